@@ -1,0 +1,1 @@
+"""The generator of the invented demo season, for demo, tests and benchmarks."""

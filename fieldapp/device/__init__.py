@@ -1,0 +1,1 @@
+"""What the device can do, an interface each, in Android and desktop forms."""

@@ -1,0 +1,1 @@
+"""Records, their exact bytes, the SQLite journal, and the merge between replicas."""

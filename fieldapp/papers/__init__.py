@@ -1,0 +1,1 @@
+"""The record book as text, CSV and PDF, for phone and server."""

@@ -1,0 +1,1 @@
+"""Use cases that screens and tests drive: a round, a count, the bench, stock."""

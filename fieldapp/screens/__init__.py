@@ -1,0 +1,1 @@
+"""Kivy widgets: they show state and pass taps on, and decide nothing."""

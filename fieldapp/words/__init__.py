@@ -1,0 +1,5 @@
+"""What the product says: phrases with named places, spoken in a language and a country's habits."""
+
+from fieldapp.words.phrase import Arg, Phrase, count, say
+
+__all__ = ["Arg", "Phrase", "count", "say"]

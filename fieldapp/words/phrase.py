@@ -1,0 +1,32 @@
+"""A sentence not yet spoken: its text in English with named places, and what fills them.
+
+Rules and use cases return phrases; phone, pages and papers speak them with `Speech`, so all
+three say the same. The English text is the gettext msgid; Babel and xgettext find it because
+every phrase is made by a call of `say` or `count` with literal texts.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import NamedTuple, Union
+
+Arg = Union[str, int, float, date, "Phrase"]
+
+
+class Phrase(NamedTuple):
+    """A text with ``{named}`` places; `plural` and `number` where the form follows a count."""
+
+    text: str
+    args: tuple[tuple[str, Arg], ...] = ()
+    plural: str = ""
+    number: int = 1
+
+
+def say(text: str, /, **args: Arg) -> Phrase:
+    """Return a phrase; keep `text` a literal so that it can be found for translation."""
+    return Phrase(text, tuple(args.items()))
+
+
+def count(one: str, many: str, n: int, /, **args: Arg) -> Phrase:
+    """Return a phrase in two forms chosen by `n`, which also fills the place ``{n}``."""
+    return Phrase(one, (("n", n), *args.items()), many, n)

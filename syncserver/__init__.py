@@ -1,0 +1,1 @@
+"""The home server: takes records in, gives them out, shows what they mean."""

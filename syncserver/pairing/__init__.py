@@ -1,0 +1,1 @@
+"""Certificate, one-time codes and tokens."""

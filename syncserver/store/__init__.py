@@ -1,0 +1,1 @@
+"""Operations, devices and tokens, and where each operation's journal lies."""
