@@ -1,1 +1,1 @@
-"""The home server: takes records in, gives them out, shows what they mean."""
+"""The home server: takes records in, gives them out, shows what they mean, decides nothing."""

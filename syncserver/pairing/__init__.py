@@ -1,1 +1,1 @@
-"""Certificate, one-time codes and tokens."""
+"""How a phone or a browser comes to be trusted: certificate, one-time codes, tokens."""

@@ -1,0 +1,45 @@
+"""What the terminal shows: where the server listens, the pairing code as text and as QR."""
+
+from __future__ import annotations
+
+import io
+import socket
+
+import segno
+
+from fieldapp.wire import invitation
+
+
+def home_address() -> str:
+    """Return this machine's address in the home network.
+
+    Nothing is sent: a UDP socket that is only connected asks the system which of its addresses
+    it would use. 192.0.2.1 is reserved for documentation (RFC 5737).
+    """
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        try:
+            probe.connect(("192.0.2.1", 9))
+            return str(probe.getsockname()[0])
+        except OSError:
+            return "127.0.0.1"
+
+
+def reachable(host: str) -> str:
+    """Return the address under which a phone finds a server that listens on `host`."""
+    return home_address() if host in ("0.0.0.0", "::", "") else host  # noqa: S104 - compared only
+
+
+def show_pairing(secret: str, fingerprint: str, address: str) -> str:
+    """Return the pairing code as text and as a QR of block characters."""
+    typed = invitation.code(secret, fingerprint)
+    picture = io.StringIO()
+    segno.make(invitation.link(address, typed, fingerprint), error="l").terminal(
+        picture, compact=True, border=2
+    )
+    return (
+        f"{picture.getvalue()}\n"
+        "Pair a phone: open Home, then Pair, and scan this or type the address and the code.\n"
+        f"Address: {address}\n"
+        f"Pairing code: {typed}\n"
+        "It opens once, within 15 minutes. Another one: apiary-rounds-server code\n"
+    )
