@@ -1,0 +1,338 @@
+"""The journal: one SQLite file that only grows."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Callable, Iterator, Sequence
+from hashlib import sha256
+from pathlib import Path
+from types import TracebackType
+from typing import Final, NamedTuple, Self
+
+from fieldapp.journal import chain, connections, ids, marker, schema, stamps
+from fieldapp.journal.chain import Vector
+from fieldapp.journal.connections import Connect, Connections
+from fieldapp.journal.errors import Damaged, ReadOnly, TooLarge, Unwritable
+from fieldapp.journal.ids import Entropy
+from fieldapp.journal.kinds import KINDS
+from fieldapp.journal.record import MOST_BYTES, Draft, NotUnderstood, Record, decode, encode
+from fieldapp.journal.rows import insert, judged, settle_standing
+from fieldapp.journal.schema import COUNTS, NOT_UNDERSTOOD, OTHER_CONTENT
+from fieldapp.journal.tree import Tree, begin_branch
+
+#: Names what this version understands; when it changes, kept records are judged anew.
+VOCABULARY: Final = sha256(
+    repr(sorted((name, version) for name, version in KINDS)).encode()
+).hexdigest()[:16]
+
+_PAGE = 1000
+_FIRST_BYTES = b"SQLite format 3\x00"
+
+
+class Kept(NamedTuple):
+    """A record that is on the disk and takes part in no rule: its place, bytes, and why."""
+
+    arrival: int
+    writer: str
+    seq: int
+    raw: bytes
+    why: NotUnderstood | None
+
+
+class Remark(NamedTuple):
+    """Something the keeper is told: when (milliseconds since 1970), what, and details."""
+
+    number: int
+    at: int
+    what: str
+    detail: str
+
+
+class Journal:
+    """All records of one operation on this device, phone or server.
+
+    Any thread may call any method; each has a connection of its own and one writes at a time.
+    Made by `Journal.open`; closed by `close` or at the end of a ``with`` block.
+    """
+
+    def __init__(self, files: Connections, now_ms: Callable[[], int], entropy: Entropy) -> None:
+        """Join the parts; use `open` instead."""
+        self.connections = files
+        self.now_ms = now_ms
+        self.entropy = entropy
+        self._marker = ""
+
+    @classmethod
+    def open(
+        cls,
+        path: Path,
+        *,
+        now_ms: Callable[[], int],
+        entropy: Entropy,
+        new_writer: bool = False,
+        connect: Connect = connections.connect,
+    ) -> Self:
+        """Open the journal at `path`, or begin one there.
+
+        `now_ms` returns milliseconds since 1970, `entropy` so many random bytes. `new_writer`:
+        records from now on are another writer's (each start of a server, each restore).
+
+        :raises Damaged: where the file cannot be read; `recovery.open_or_recover` saves it.
+        :raises NotAJournal: where it is something else.
+        :raises TooNew: where a later version wrote it.
+        :raises ReadOnly: where it cannot be written.
+        """
+        try:
+            begun = path.exists() and path.stat().st_size > 0
+            wal = path.with_name(path.name + "-wal").exists()
+            if begun and path.open("rb").read(16) != _FIRST_BYTES:
+                raise Damaged(str(path), "its first bytes are not those of a journal")
+            path.parent.mkdir(parents=True, exist_ok=True)
+        except PermissionError as error:
+            raise ReadOnly(str(path)) from error
+        journal = cls(Connections(path, connect), now_ms, entropy)
+        try:
+            journal._prepare(begun, wal, new_writer)
+        except BaseException:
+            journal.connections.close()
+            raise
+        return journal
+
+    def _prepare(self, begun: bool, wal: bool, new_writer: bool) -> None:
+        path = self.connections.path
+        with self.connections.errors():
+            connection = self.connections.here()
+            if not schema.check(connection, str(path)):
+                connection.execute("PRAGMA journal_mode = WAL")
+                schema.migrate(connection)
+            elif connection.execute("PRAGMA journal_mode = WAL").fetchone()[0] != "wal":
+                raise ReadOnly(str(path))
+        mark, closed = marker.read(path)
+        with self.connections.writing() as connection:
+            kept, vocabulary = connection.execute(
+                "SELECT marker, vocabulary FROM replica"
+            ).fetchone()
+            if vocabulary != VOCABULARY:
+                self._judge_again(connection)
+            if begun and not closed and not wal and mark == kept:
+                self.remark(connection, "lost wal", "")
+                new_writer = True
+            elif begun and mark != kept:
+                self.remark(connection, "new writer", "marker")
+                new_writer = True
+            if new_writer or not kept:
+                kept = self.entropy(16).hex()
+                connection.execute("UPDATE replica SET own = NULL, marker = ?", (kept,))
+        self._marker = kept
+        self._mark(closed=False)
+
+    def _mark(self, closed: bool) -> None:
+        try:
+            marker.write(self.connections.path, self._marker, closed)
+        except PermissionError as error:
+            raise ReadOnly(str(self.connections.path)) from error
+
+    def _judge_again(self, connection: sqlite3.Connection) -> None:
+        for (ident,) in connection.execute(
+            "SELECT DISTINCT ident FROM record WHERE standing = ?", (NOT_UNDERSTOOD,)
+        ).fetchall():
+            settle_standing(connection, ident)
+        connection.execute(
+            "UPDATE replica SET vocabulary = ?, generation = generation + 1", (VOCABULARY,)
+        )
+
+    def close(self) -> None:
+        """Close the file in order. Safe to call twice."""
+        self.connections.close()
+        if self._marker:
+            self._mark(closed=True)
+            self._marker = ""
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        self.close()
+
+    def write(self, drafts: Sequence[Draft]) -> list[Record]:
+        """Write `drafts`, all or none, and return their records once they are on the disk.
+
+        :raises Unwritable: for a field that does not fit; names it and what would.
+        :raises TooLarge: for a record over 64 KiB.
+        :raises Full: where the disk has no room.
+        :raises ReadOnly: where the file cannot be written.
+        """
+        with self.connections.writing() as connection:
+            number, writer, seq, digest, stamp = self.own_end(connection)
+            records, rows = [], []
+            for draft in drafts:
+                seq, stamp = seq + 1, stamps.following(stamp, self.now_ms())
+                record, raw = self._first_written(draft, stamp, writer, seq)
+                digest = chain.link(digest, raw)
+                records.append(record)
+                rows.append(judged(number, seq, digest, raw, record))
+            try:
+                insert(connection, rows)
+            except sqlite3.IntegrityError as error:
+                raise Unwritable("a draft", "id", "an id that no other record has") from error
+            connection.execute("UPDATE replica SET stamp = ?", (stamp,))
+        return records
+
+    def _first_written(
+        self, draft: Draft, stamp: str, writer: bytes, seq: int
+    ) -> tuple[Record, bytes]:
+        record = Record(
+            draft.id or ids.uuid7(self.now_ms(), self.entropy(10)),
+            draft.kind,
+            draft.v,
+            draft.happened,
+            stamp,
+            writer.hex(),
+            seq,
+            draft.keeper,
+            draft.body,
+            *draft[5:12],
+        )
+        try:
+            raw = encode(record)
+        except (TypeError, ValueError) as error:
+            raise Unwritable(draft.kind, "body", f"what JSON can write ({error})") from error
+        if len(raw) > MOST_BYTES:
+            raise TooLarge(draft.kind, len(raw), MOST_BYTES)
+        said = decode(raw)
+        if isinstance(said, NotUnderstood):
+            raise Unwritable(draft.kind, said.field, said.expected)
+        return said, raw
+
+    def own_end(self, connection: sqlite3.Connection) -> tuple[int, bytes, int, bytes, str]:
+        """Return branch, writer, seq and digest of the last own record, and the last stamp.
+
+        To be called in a transaction that writes: a writer is chosen with its first record.
+        """
+        own, stamp = connection.execute("SELECT own, stamp FROM replica").fetchone()
+        if own is None:
+            writer = self.entropy(chain.WRITER_BYTES)
+            own = begin_branch(connection, writer, 1, None)
+            connection.execute("UPDATE replica SET own = ?", (own,))
+            return own, writer, 0, chain.start(writer), stamp
+        row = connection.execute(
+            "SELECT writer, seq, digest FROM branch JOIN record USING (branch) "
+            "WHERE branch = ? ORDER BY seq DESC LIMIT 1",
+            (own,),
+        ).fetchone()
+        return own, row[0], row[1], row[2], stamp
+
+    def begin_writer(self) -> None:
+        """Let records from now on be another writer's."""
+        with self.connections.writing() as connection:
+            connection.execute("UPDATE replica SET own = NULL")
+
+    def remark(self, connection: sqlite3.Connection, what: str, detail: str) -> None:
+        """Keep something that the keeper is to be told, in the transaction of `connection`."""
+        connection.execute(
+            "INSERT INTO remark (at, what, detail) VALUES (?, ?, ?)",
+            (self.now_ms(), what, detail),
+        )
+
+    def remarks(self, after: int = 0) -> list[Remark]:
+        """Return what the keeper is to be told, the oldest first, after remark `after`."""
+        with self.connections.reading() as connection:
+            rows = connection.execute("SELECT * FROM remark WHERE number > ?", (after,))
+            return [Remark(*row) for row in rows]
+
+    @property
+    def writer(self) -> str | None:
+        """The writer of this replica's next record, None where that is not chosen yet."""
+        with self.connections.reading() as connection:
+            row = connection.execute(
+                "SELECT writer FROM replica JOIN branch ON branch = own"
+            ).fetchone()
+        return row[0].hex() if row else None
+
+    @property
+    def generation(self) -> int:
+        """Changes when what counts changed otherwise than by arrivals: derived state is stale."""
+        with self.connections.reading() as connection:
+            number: int = connection.execute("SELECT generation FROM replica").fetchone()[0]
+            return number
+
+    def arrivals(self, after: int = 0) -> Iterator[tuple[int, Record]]:
+        """Yield what counts, by the number of its arrival in this file, above `after`.
+
+        Each record counts once, wherever it stands. Of several contents under an id the one
+        that counts may arrive later than another: the last one yielded under an id holds.
+        """
+        while True:
+            with self.connections.reading() as connection:
+                page = connection.execute(
+                    "SELECT arrival, raw FROM record WHERE arrival > ? AND standing = 0 "
+                    "ORDER BY arrival LIMIT ?",
+                    (after, _PAGE),
+                ).fetchall()
+            for arrival, raw in page:
+                record = decode(raw)
+                if isinstance(record, Record):
+                    yield arrival, record
+                after = arrival
+            if len(page) < _PAGE:
+                return
+
+    def last_arrival(self) -> int:
+        """Return the number of the last arrival, 0 in an empty journal."""
+        with self.connections.reading() as connection:
+            number: int | None = connection.execute("SELECT max(arrival) FROM record").fetchone()[0]
+            return number or 0
+
+    def by_id(self, record_id: str) -> Record | None:
+        """Return the record that counts under this id."""
+        raw = self.raw_by_id(record_id)
+        record = decode(raw) if raw is not None else None
+        return record if isinstance(record, Record) else None
+
+    def raw_by_id(self, record_id: str) -> bytes | None:
+        """Return the exact bytes of the record that counts under this id."""
+        with self.connections.reading() as connection:
+            row: tuple[bytes] | None = connection.execute(
+                "SELECT raw FROM record WHERE ident = ? AND standing = 0",
+                (ids.in_bytes(record_id),),
+            ).fetchone()
+        return row[0] if row else None
+
+    def count(self) -> int:
+        """Return how many records count."""
+        with self.connections.reading() as connection:
+            number: int = connection.execute(
+                "SELECT count(*) FROM record WHERE standing = ?", (COUNTS,)
+            ).fetchone()[0]
+            return number
+
+    def vector(self) -> Vector:
+        """Return the heads of all that stands without gap."""
+        with self.connections.reading() as connection:
+            return Tree(connection).vector()
+
+    def not_understood(self) -> list[Kept]:
+        """Return the records that are stored and passed on but take part in no rule."""
+        return [
+            kept._replace(why=said)
+            for kept in self._kept(NOT_UNDERSTOOD)
+            if isinstance(said := decode(kept.raw), NotUnderstood)
+        ]
+
+    def other_contents(self) -> list[Kept]:
+        """Return contents that do not count because another one counts under their id."""
+        return self._kept(OTHER_CONTENT)
+
+    def _kept(self, standing: int) -> list[Kept]:
+        with self.connections.reading() as connection:
+            rows = connection.execute(
+                "SELECT arrival, writer, seq, raw FROM record JOIN branch USING (branch) "
+                "WHERE standing = ? AND standing <> 0 ORDER BY arrival",
+                (standing,),
+            )
+            return [Kept(row[0], row[1].hex(), row[2], row[3], None) for row in rows]
