@@ -1,1 +1,1 @@
-"""The generator of the invented demo season, for demo, tests and benchmarks."""
+"""The demo season: a whole invented year of records, made again the same from a seed number."""
