@@ -1,4 +1,4 @@
-"""Writes docs/records.md from the tables of record kinds: python docs/make_records.py
+"""Writes docs/records.md from the tables of record kinds; run it as it stands.
 
 A test fails where the file and the tables differ.
 """

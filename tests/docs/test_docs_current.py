@@ -22,7 +22,7 @@ def fenced_under(heading: str) -> list[str]:
 
 @pytest.mark.parametrize("heading", ["Try it", "Test it"])
 def test_each_readme_command_stands_alone_and_can_be_run(heading: str) -> None:
-    """One fenced block under the heading, one line in it, and that is a program of this checkout."""
+    """One block under the heading, one line in it, and that is a program of this checkout."""
     [command] = fenced_under(heading)
     assert "\n" not in command
     program = ROOT / command.split()[0]
