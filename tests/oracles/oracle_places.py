@@ -1,0 +1,225 @@
+"""Which colony lives where, and what goes along when colonies part, join, move and die."""
+
+from __future__ import annotations
+
+from copy import deepcopy
+from dataclasses import dataclass, field
+
+from oracle_courses import broken_off
+from oracle_pieces import add_up, end_now
+from oracle_state import Boxes, Colony, Course, Exposure
+from oracle_versions import Fact, Key
+
+
+@dataclass
+class Yard:
+    """All hives and colonies, and the questions that came up."""
+
+    boxes: dict[str, Boxes] = field(default_factory=dict)
+    colonies: dict[str, Colony] = field(default_factory=dict)
+    questions: set[tuple[str, ...]] = field(default_factory=set)
+
+    def hive(self, id_: str) -> Boxes:
+        """Return the hive; one that nobody peopled has a colony of its own id from the first."""
+        if id_ not in self.boxes:
+            self.boxes[id_] = Boxes(id_)
+        return self.boxes[id_]
+
+    def living_in(self, hive: str) -> Colony:
+        boxes = self.hive(hive)
+        if boxes.colony is None:
+            self.settle(hive, self.colony(hive))
+        assert boxes.colony is not None
+        return boxes.colony
+
+    def colony(self, id_: str) -> Colony:
+        if id_ not in self.colonies:
+            self.colonies[id_] = Colony(id_)
+        return self.colonies[id_]
+
+    def settle(self, hive: str, colony: Colony) -> None:
+        self.hive(hive).colony = colony
+        colony.hive = hive
+
+
+def colony_comes(yard: Yard, fact: Fact) -> None:
+    assert fact.hive and fact.colony
+    yard.settle(fact.hive, yard.colony(fact.colony))
+
+
+def split(yard: Yard, fact: Fact, along: int | None) -> None:
+    """The part copies courses, counts, closed days and exposure; pieces as it was answered."""
+    assert fact.hive
+    source, whole = yard.hive(fact.hive), yard.living_in(fact.hive)
+    copy = deepcopy((whole, source))
+    part, content = copy
+    new = yard.colony(fact.body["to_colony"])
+    new.courses, new.counts = part.courses, part.counts
+    yard.settle(fact.body["to_hive"], new)
+    _judge_from(content, fact.key)
+    target = yard.hive(fact.body["to_hive"])
+    target.exposures += content.exposures
+    target.segments += content.segments
+    target.looks = content.looks
+    here = [e for e in source.exposures if e.open]
+    there = [e for e in content.exposures if e.open]
+    if here:
+        _part_pieces(yard, fact, here, there, along)
+
+
+def _part_pieces(
+    yard: Yard, fact: Fact, here: list[Exposure], there: list[Exposure], along: int | None
+) -> None:
+    """Part the pieces that are in; where it is not known which went along, all are in both."""
+    if along is None:
+        yard.questions.add(("split", fact.id))
+    elif along == 0:
+        for exposure in there:
+            end_now(exposure, fact.day, fact.key)
+    elif len(here) == 1 and here[0].present is not None:
+        stay, went = here[0], there[0]
+        assert stay.present is not None and stay.put_in is not None
+        went.put_in = went.present = along
+        went.out = went.lost = 0
+        left = max(0, stay.present - along)
+        stay.put_in = max(0, stay.put_in - along)
+        if left:
+            stay.present = left
+        else:
+            end_now(stay, fact.day, fact.key)
+    elif all(e.present is not None for e in here) and along >= sum(e.present or 0 for e in here):
+        for exposure in here:
+            end_now(exposure, fact.day, fact.key)
+
+
+def _judge_from(content: Boxes, key: Key) -> None:
+    """Supers of the boxes that content comes to are judged from that instant."""
+    for exposure in content.exposures:
+        exposure.judged_from = key
+    for segment in content.segments:
+        segment.judged_from = key
+
+
+def _leave_behind(yard: Yard, hive: str, fact: Fact) -> Boxes:
+    """Take a hive's content out of its boxes; they keep their closed days, ended on that day.
+
+    Nobody lives in them then: what is given there counts for the boxes and for no colony.
+    """
+    boxes = yard.hive(hive)
+    content = Boxes(hive, boxes.colony, boxes.exposures, boxes.segments, boxes.looks)
+    kept = deepcopy(content)
+    boxes.colony = Colony("", hive=hive)
+    for exposure in kept.exposures:
+        end_now(exposure, fact.day, fact.key)
+    for segment in kept.segments:
+        segment.cap = fact.day
+    boxes.exposures, boxes.segments, boxes.looks = kept.exposures, kept.segments, []
+    return content
+
+
+def unite(yard: Yard, fact: Fact) -> None:
+    """The colony of another hive joins this one, with its boxes."""
+    assert fact.hive
+    other_hive = fact.body["from_hive"]
+    if other_hive == fact.hive:
+        return
+    here, stays = yard.hive(fact.hive), yard.living_in(fact.hive)
+    joins = yard.living_in(other_hive)
+    if joins is stays:
+        return
+    content = _leave_behind(yard, other_hive, fact)
+    _judge_from(content, fact.key)
+    joins.ended, joins.hive = True, None
+    for what, number in joins.counts.items():
+        stays.counts[what] = max(number, stays.counts.get(what, 0))
+    courses = sorted([*stays.courses, *joins.courses], key=lambda course: course.given[0].key)
+    for treatment in sorted({course.treatment for course in courses}):
+        _join_courses(yard, fact, stays, joins, treatment)
+    goes_on = [c for c in courses if not c.united and _live(c, fact)]
+    stays.courses = [c for c in courses if c not in goes_on] + goes_on
+    for there in content.exposures:
+        same = [e for e in here.exposures if e.open and e.pieces and e.treatment == there.treatment]
+        if there.open and same:
+            add_up(same[0], there)
+            for course in courses:
+                course.exposures = [same[0] if e is there else e for e in course.exposures]
+        else:
+            here.exposures.append(there)
+    here.segments += content.segments
+
+
+def _live(course: Course, fact: Fact) -> bool:
+    """Whether the course could still be joined, or waits for its pieces."""
+    if course.united or course.stopped is not None or course.left is not None:
+        return False
+    if course.pieces_in:
+        return True
+    if course.followed is not None or broken_off(course, fact.day):
+        return False
+    most = (course.gap or {}).get("most")
+    if course.below or (course.gap and most is None):
+        return True
+    return most is not None and (fact.day - course.last).days <= 2 * most
+
+
+def _join_courses(yard: Yard, fact: Fact, stays: Colony, joins: Colony, treatment: str) -> None:
+    """The larger k goes on; but one that is complete never completes one that is not."""
+    mine = [c for c in stays.courses if c.treatment == treatment and _live(c, fact)][-1:]
+    other = [c for c in joins.courses if c.treatment == treatment and _live(c, fact)][-1:]
+    if not mine or not other:
+        return
+    first, second = mine[0], other[0]
+    if first.below == second.below:
+        goes_on, ends = (second, first) if second.k > first.k else (first, second)
+    else:
+        goes_on, ends = (first, second) if first.below else (second, first)
+        yard.questions.add(("unite", fact.id, treatment))
+    ends.united = True
+    goes_on.last = max(first.last, second.last)
+    goes_on.exposures += [e for e in ends.exposures if e not in goes_on.exposures]
+
+
+def swarm(yard: Yard, fact: Fact) -> None:
+    """A swarm takes courses, rest and limits along, no closed days, exposure or pieces."""
+    assert fact.hive
+    left = deepcopy(yard.living_in(fact.hive))
+    new = yard.colony(fact.body["new_colony"])
+    new.courses, new.counts = left.courses, left.counts
+    for course in new.courses:
+        if course.pieces_in and not course.united and course.stopped is None:
+            course.left = fact.day
+        for exposure in course.exposures:
+            end_now(exposure, fact.day, fact.key)
+    if "to_hive" in fact.body:
+        yard.settle(fact.body["to_hive"], new)
+
+
+def transfer(yard: Yard, fact: Fact) -> None:
+    """The whole colony moves; with combs, or not known, closed days and pieces go along."""
+    assert fact.hive
+    to_hive = fact.body["to_hive"]
+    if to_hive == fact.hive:
+        return
+    colony = yard.living_in(fact.hive)
+    if fact.body["combs"] == "bees only":
+        for segment in yard.hive(fact.hive).segments:
+            segment.cap = fact.day
+        yard.hive(fact.hive).colony = Colony("", hive=fact.hive)
+        colony.courses = deepcopy(colony).courses
+        for course in colony.courses:
+            for exposure in course.exposures:
+                end_now(exposure, fact.day, fact.key)
+    else:
+        content = _leave_behind(yard, fact.hive, fact)
+        _judge_from(content, fact.key)
+        target = yard.hive(to_hive)
+        target.exposures += content.exposures
+        target.segments += content.segments
+        target.looks = content.looks
+    yard.settle(to_hive, colony)
+
+
+def death(yard: Yard, fact: Fact) -> None:
+    """Pieces stay due and the boxes stay closed; the bees need nothing more."""
+    assert fact.hive
+    yard.living_in(fact.hive).dead = True

@@ -1,0 +1,137 @@
+"""Withdrawal periods, who gave them, and the seasons that some of them wait for."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Any
+
+from oracle_state import Terms
+from oracle_versions import Fact
+
+_GROUND = ("read", "computed", "label in hand")
+
+
+@dataclass(frozen=True)
+class Period:
+    """A known period: so many days, or (`days` None) until next season's supers."""
+
+    days: int | None
+    honey_only: bool
+
+    @property
+    def zero(self) -> bool:
+        return self.days == 0
+
+
+def wants_off(terms: Terms) -> bool:
+    """Terms that do not say whether supers may be on count as if they must be off."""
+    return bool(terms.value("supers") != "allowed")
+
+
+def closes_between(terms: Terms, periods: list[Period] | None) -> bool:
+    """Whether the days between applications are closed.
+
+    Where terms do not say so, as if they did, except a period of zero with supers allowed.
+    """
+    supers = terms.value("supers")
+    if supers == "off":
+        return False
+    if supers == "allowed":
+        return periods is None or not all(period.zero for period in periods)
+    return True
+
+
+def periods_of(facts: list[Fact], terms: Terms, given_in: str) -> list[Period] | None:
+    """Return the known periods, of which the later end counts; None: not known."""
+    library = _library(terms)
+    entries = [
+        fact
+        for fact in facts
+        if fact.kind == "period"
+        and fact.body["treatment"] == terms.treatment
+        and fact.hive in (None, given_in)
+        and _gave_enough(fact.body["given_by"])
+        and _period(fact.body["period"]) is not None
+    ]
+    if not entries:
+        return None if library is None else [library]
+    latest = entries[-1]
+    entered = _period(latest.body["period"])
+    assert entered is not None
+    replaced = any(e.body["given_by"]["who"] == "label in hand" for e in entries)
+    return [entered] if replaced or library is None else [entered, library]
+
+
+def _library(terms: Terms) -> Period | None:
+    entry = terms.entry("period")
+    if entry is None or terms.body is None or not terms.body["published"]:
+        return None
+    return _period(entry["value"]) if entry["standing"] in _GROUND else None
+
+
+def _period(value: dict[str, Any]) -> Period | None:
+    honey_only = value.get("honey_only", False)
+    if value["form"] == "next season's supers":
+        return Period(None, honey_only)
+    return Period(value["days"], honey_only) if "days" in value else None
+
+
+def _gave_enough(given_by: dict[str, Any]) -> bool:
+    """A label line, or a named veterinarian or authority with date and document."""
+    if given_by["who"] == "label in hand":
+        return "document" in given_by
+    if given_by["who"] in ("veterinarian", "authority"):
+        return all(name in given_by for name in ("name", "day", "document"))
+    return False
+
+
+def is_south(facts: list[Fact], hive: str, day: date, apiary: str | None) -> bool:
+    """Whether the hive stood south of the equator on `day`; `apiary` where no record says."""
+    stood = _latest([f for f in facts if f.kind == "hive" and f.hive == hive], day)
+    if stood is not None:
+        apiary = stood.apiary
+    place = _latest(
+        [f for f in facts if f.kind == "apiary" and f.apiary == apiary and "lat" in f.body], day
+    )
+    return place is not None and place.body["lat"] < 0
+
+
+def _latest(facts: list[Fact], day: date) -> Fact | None:
+    """Return the latest up to `day`, else the first after it."""
+    upto = [fact for fact in facts if fact.day <= day]
+    return upto[-1] if upto else (facts[0] if facts else None)
+
+
+def season_end(day: date, south: bool) -> date:
+    """Return the last day of the season in which `day` lies."""
+    if not south:
+        return date(day.year, 12, 31)
+    return date(day.year if day.month <= 6 else day.year + 1, 6, 30)
+
+
+def next_supers(facts: list[Fact], hive: str, after: date) -> date | None:
+    """Return the first day after `after` on which a super went on this hive, if any."""
+    for fact in facts:
+        goes_on = (fact.kind == "super_on" and fact.hive == hive) or (
+            fact.kind == "super_carried" and fact.body["to_hive"] == hive
+        )
+        if goes_on and fact.day > after:
+            return fact.day
+    return None
+
+
+def days(number: int) -> timedelta:
+    return timedelta(days=number)
+
+
+def add_months(day: date, months: int) -> date:
+    """Return `day` so many calendar months later, clamped to the last day of the month."""
+    total = day.year * 12 + day.month - 1 + months
+    year, month = divmod(total, 12)
+    for number in (day.day, 30, 29, 28):
+        try:
+            return date(year, month + 1, number)
+        except ValueError:
+            continue
+    raise AssertionError
