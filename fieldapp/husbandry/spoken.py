@@ -1,0 +1,86 @@
+"""How a line of the agenda is said, alike on the phone's screen and on the served page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from datetime import date
+from typing import NamedTuple
+
+from fieldapp.husbandry.answers import Item, Line, Reason, Timing
+from fieldapp.words import Phrase, count, say
+
+AHEAD = 14
+"""Days ahead in which what still waits is shown; what comes later stands with each hive."""
+
+
+class Spoken(NamedTuple):
+    """A line in the keeper's order: what, where, when, why. `timing` gives its sign."""
+
+    timing: Timing
+    what: Phrase
+    where: Phrase
+    when: Phrase
+    why: tuple[Phrase, ...]
+
+
+def in_sight(lines: Iterable[Line], day: date) -> list[Line]:
+    """Return what is late, due or asked on `day`, and what waits within the days ahead."""
+    return [line for line in lines if line.timing != "waiting" or _soon(line, day)]
+
+
+def spoken(line: Line, places: Mapping[str, str], day: date) -> Spoken:
+    """Return a line as it is said on `day`; `places` gives apiaries' names by id."""
+    return Spoken(
+        line.timing,
+        line.what,
+        where(places.get(line.apiary or "", ""), len(line.hives)),
+        when(line, day),
+        tuple(why(line.reasons)),
+    )
+
+
+def where(place: str, hives: int) -> Phrase:
+    """Return the place and how many hives: *Quarry Top, 6 hives*."""
+    if not hives:
+        return say("{apiary}", apiary=place)
+    number = count("{n} hive", "{n} hives", hives)
+    return say("{apiary}, {hives}", apiary=place, hives=number) if place else number
+
+
+def when(line: Line | Item, day: date) -> Phrase:
+    """Return by when, from the day asked: *by 14 Jun 2026*, *late by 3 days, since …*."""
+    if line.timing == "late" and line.last is not None:
+        return count(
+            "late by {n} day, since {last}",
+            "late by {n} days, since {last}",
+            (day - line.last).days,
+            last=line.last,
+        )
+    if line.timing == "ask":
+        return say("please answer")
+    if line.timing == "waiting" and line.first is not None:
+        return say("from {first}", first=line.first)
+    if line.last is None:
+        return say("no last day known")
+    if line.last == day:
+        return say("today is the last day")
+    return say("by {last}", last=line.last)
+
+
+def why(reasons: Iterable[Reason]) -> list[Phrase]:
+    """Return reasons in words, with the source and its standing where they are given."""
+    return [
+        say(
+            "{reason} ({source}, {standing})",
+            reason=reason.phrase,
+            source=reason.source,
+            standing=reason.standing,
+        )
+        if reason.source and reason.standing
+        else reason.phrase
+        for reason in reasons
+    ]
+
+
+def _soon(line: Line, day: date) -> bool:
+    return line.first is not None and (line.first - day).days <= AHEAD
