@@ -62,7 +62,8 @@ def sort_out(records: Iterable[Record]) -> Sorted:
     for record in records:
         (roots if record.corrects is None else corrections)[record.id] = record
     of_root: defaultdict[str, list[Record]] = defaultdict(list)
-    waiting, amiss = [], []
+    waiting: list[Record] = []
+    amiss: list[Record] = []
     for record in corrections.values():
         named = str(record.corrects)
         if (root := roots.get(named)) is None:

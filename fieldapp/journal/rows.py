@@ -11,7 +11,7 @@ from fieldapp.journal import ids
 from fieldapp.journal.record import NotUnderstood, Record, decode
 from fieldapp.journal.schema import COPY, COUNTS, NOT_UNDERSTOOD, OTHER_CONTENT, SET_ASIDE
 
-_INSERT = "INSERT INTO record (branch, seq, digest, ident, standing, raw) VALUES (?, ?, ?, ?, ?, ?)"
+INSERT = "INSERT INTO record (branch, seq, digest, ident, standing, raw) VALUES (?, ?, ?, ?, ?, ?)"
 
 
 class Row(NamedTuple):
@@ -38,7 +38,7 @@ def insert(connection: sqlite3.Connection, rows: Sequence[Row]) -> None:
     if all(row.standing == COUNTS for row in rows):
         connection.execute("SAVEPOINT rows")
         try:
-            connection.executemany(_INSERT, rows)
+            connection.executemany(INSERT, rows)
         except sqlite3.IntegrityError:
             connection.execute("ROLLBACK TO rows")
         else:
@@ -46,8 +46,32 @@ def insert(connection: sqlite3.Connection, rows: Sequence[Row]) -> None:
             return
         connection.execute("RELEASE rows")
     for row in rows:
-        connection.execute(_INSERT, row._replace(standing=COPY))
+        connection.execute(INSERT, row._replace(standing=COPY))
         settle_standing(connection, row.ident)
+
+
+class Placed(NamedTuple):
+    """A row under an id; `branch` None where it has no place."""
+
+    arrival: int
+    branch: int | None
+    standing: int
+    raw: bytes
+
+
+def of_ident(connection: sqlite3.Connection, ident: bytes) -> list[Placed]:
+    """Return all rows under one id, those with a place first, then in order of arrival."""
+    return [
+        Placed(*row)
+        for row in connection.execute(
+            # In two halves, because each has an index of its own.
+            "SELECT arrival, branch, standing, raw FROM "
+            "(SELECT * FROM record WHERE ident = ?1 AND standing = 0 "
+            "UNION ALL SELECT * FROM record WHERE ident = ?1 AND standing <> 0) "
+            "ORDER BY branch IS NULL, arrival",
+            (ident,),
+        )
+    ]
 
 
 def settle_standing(connection: sqlite3.Connection, ident: bytes) -> None:
@@ -56,30 +80,28 @@ def settle_standing(connection: sqlite3.Connection, ident: bytes) -> None:
     The first row of each content stands for it; of contents that are understood, the one with
     the smallest SHA-256 counts.
     """
-    rows = connection.execute(
-        "SELECT arrival, standing, raw FROM record WHERE ident = ?1 AND standing = 0 UNION ALL "
-        "SELECT arrival, standing, raw FROM record WHERE ident = ?1 AND standing <> 0 "
-        "ORDER BY arrival",
-        (ident,),
-    ).fetchall()
-    now = {arrival: standing for arrival, standing, _ in rows if standing != SET_ASIDE}
-    wanted: dict[int, int] = {}
-    contents: dict[bytes, int] = {}
-    for arrival, standing, raw in rows:
-        if standing == SET_ASIDE:
-            continue
-        if raw in contents:
-            wanted[arrival] = COPY
-            continue
-        contents[raw] = arrival
-        understood = isinstance(decode(raw), Record)
-        wanted[arrival] = OTHER_CONTENT if understood else NOT_UNDERSTOOD
-    rivals = [raw for raw, arrival in contents.items() if wanted[arrival] == OTHER_CONTENT]
-    if rivals:
-        wanted[contents[min(rivals, key=lambda raw: sha256(raw).digest())]] = COUNTS
+    rows = [row for row in of_ident(connection, ident) if row.standing != SET_ASIDE]
+    firsts: dict[bytes, Placed] = {}
+    for row in rows:
+        firsts.setdefault(row.raw, row)
+    rivals = [raw for raw in firsts if isinstance(decode(raw), Record)]
+    counts = min(rivals, key=lambda raw: sha256(raw).digest(), default=None)
+    wanted = [
+        (
+            COPY
+            if firsts[row.raw] is not row
+            else COUNTS
+            if row.raw == counts
+            else OTHER_CONTENT
+            if row.raw in rivals
+            else NOT_UNDERSTOOD,
+            row,
+        )
+        for row in rows
+    ]
     # What stops counting goes first: no two rows of one id count, not even for a moment.
-    for arrival, standing in sorted(wanted.items(), key=lambda item: item[1] == COUNTS):
-        if now[arrival] != standing:
+    for standing, row in sorted(wanted, key=lambda each: each[0] == COUNTS):
+        if row.standing != standing:
             connection.execute(
-                "UPDATE record SET standing = ? WHERE arrival = ?", (standing, arrival)
+                "UPDATE record SET standing = ? WHERE arrival = ?", (standing, row.arrival)
             )

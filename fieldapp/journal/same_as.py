@@ -1,4 +1,4 @@
-"""Sameness: apiaries, hives, colonies or keepers that were written under several ids and are one."""
+"""Sameness: apiaries, hives, colonies or keepers that have several ids and are one."""
 
 from __future__ import annotations
 

@@ -65,9 +65,9 @@ CREATE TABLE hole (
     writer BLOB NOT NULL,
     first INTEGER NOT NULL,
     last INTEGER NOT NULL,
+    before BLOB,
     digest BLOB,
     why TEXT NOT NULL,
-    arrival INTEGER,
     lost INTEGER NOT NULL DEFAULT 0,
     UNIQUE (writer, first, last)
 ) STRICT;

@@ -16,7 +16,7 @@ from fieldapp.journal.errors import Damaged, ReadOnly, TooLarge, Unwritable
 from fieldapp.journal.ids import Entropy
 from fieldapp.journal.kinds import KINDS
 from fieldapp.journal.record import MOST_BYTES, Draft, NotUnderstood, Record, decode, encode
-from fieldapp.journal.rows import insert, judged, settle_standing
+from fieldapp.journal.rows import INSERT, judged, settle_standing
 from fieldapp.journal.schema import COUNTS, NOT_UNDERSTOOD, OTHER_CONTENT
 from fieldapp.journal.tree import Tree, begin_branch
 
@@ -168,19 +168,25 @@ class Journal:
         :raises ReadOnly: where the file cannot be written.
         """
         with self.connections.writing() as connection:
-            number, writer, seq, digest, stamp = self.own_end(connection)
-            records, rows = [], []
-            for draft in drafts:
-                seq, stamp = seq + 1, stamps.following(stamp, self.now_ms())
-                record, raw = self._first_written(draft, stamp, writer, seq)
-                digest = chain.link(digest, raw)
-                records.append(record)
-                rows.append(judged(number, seq, digest, raw, record))
-            try:
-                insert(connection, rows)
-            except sqlite3.IntegrityError as error:
-                raise Unwritable("a draft", "id", "an id that no other record has") from error
-            connection.execute("UPDATE replica SET stamp = ?", (stamp,))
+            return self.write_in(connection, drafts)
+
+    def write_in(self, connection: sqlite3.Connection, drafts: Sequence[Draft]) -> list[Record]:
+        """Write `drafts` in the transaction that `connection` is in; on the disk when it ends."""
+        if not drafts:
+            return []
+        number, writer, seq, digest, stamp = self.own_end(connection)
+        records, rows = [], []
+        for draft in drafts:
+            seq, stamp = seq + 1, stamps.following(stamp, self.now_ms())
+            record, raw = self._first_written(draft, stamp, writer, seq)
+            digest = chain.link(digest, raw)
+            records.append(record)
+            rows.append(judged(number, seq, digest, raw, record))
+        try:
+            connection.executemany(INSERT, rows)
+        except sqlite3.IntegrityError as error:
+            raise Unwritable("a draft", "id", "an id that no other record has") from error
+        connection.execute("UPDATE replica SET stamp = ?", (stamp,))
         return records
 
     def _first_written(
@@ -217,7 +223,7 @@ class Journal:
         own, stamp = connection.execute("SELECT own, stamp FROM replica").fetchone()
         if own is None:
             writer = self.entropy(chain.WRITER_BYTES)
-            own = begin_branch(connection, writer, 1, None)
+            own = begin_branch(connection, writer, 1, None).number
             connection.execute("UPDATE replica SET own = ?", (own,))
             return own, writer, 0, chain.start(writer), stamp
         row = connection.execute(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
+from collections import defaultdict
 from collections.abc import Iterator
 from typing import NamedTuple
 
@@ -19,6 +20,14 @@ class Branch(NamedTuple):
     base: int | None
 
 
+class Stretch(NamedTuple):
+    """Records in a row on one branch, both ends included; `last` None goes to its end."""
+
+    branch: Branch
+    first: int
+    last: int | None
+
+
 class Tree:
     """The branches of all writers, or of one, as they stand when it is made."""
 
@@ -30,6 +39,9 @@ class Tree:
         else:
             rows = connection.execute(f"{query} WHERE writer = ?", (writer,))
         self.branches = {row[0]: Branch(*row) for row in rows}
+        self._of_writer: defaultdict[bytes, list[Branch]] = defaultdict(list)
+        for branch in self.branches.values():
+            self._of_writer[branch.writer].append(branch)
 
     def attached(self, branch: Branch) -> bool:
         """Return whether `branch` stands without gap on its writer's first record."""
@@ -55,67 +67,68 @@ class Tree:
         """Return the heads of all that stands without gap."""
         return Vector(head for head, _ in self.heads())
 
-    def waiting(self) -> list[Branch]:
-        """Return the branches that stand above a hole, without those that grow from them."""
+    def above_holes(self) -> list[Branch]:
+        """Return the branches that do not stand on their writer's first record."""
+        return [branch for branch in self.branches.values() if not self.attached(branch)]
+
+    def loose(self) -> list[Branch]:
+        """Return the branches that grow from nothing although they are no beginning."""
         return [b for b in self.branches.values() if b.base is None and b.first > 1]
 
-    def path(self, branch: Branch) -> list[tuple[Branch, int, int | None]]:
-        """Return the stretches from the first record to the branch's end: branch, first, last.
-
-        `last` is None for the branch itself, which goes to its end.
-        """
-        stretches: list[tuple[Branch, int, int | None]] = [(branch, branch.first, None)]
+    def path(self, branch: Branch) -> list[Stretch]:
+        """Return the stretches from the first record to the branch's end, in order."""
+        stretches = [Stretch(branch, branch.first, None)]
         while branch.base is not None:
-            above = branch.first
+            last = branch.first - 1
             branch = self.branches[branch.base]
-            stretches.append((branch, branch.first, above - 1))
-        return [s for s in reversed(stretches) if s[2] is None or s[1] <= s[2]]
-
-    def on(self, branch: Branch, seq: int) -> Branch:
-        """Return the branch that holds record `seq` on the way to the end of `branch`."""
-        while seq < branch.first and branch.base is not None:
-            branch = self.branches[branch.base]
-        return branch
+            if branch.first <= last:
+                stretches.append(Stretch(branch, branch.first, last))
+        return stretches[::-1]
 
     def digest(self, branch: Branch, seq: int) -> bytes | None:
-        """Return the digest of record `seq` on the way to `branch`; of seq 0, where all begin."""
+        """Return the digest at `seq` on the way to the end of `branch`; at 0, where all begin."""
         if seq == 0:
             return chain.start(branch.writer)
-        row: tuple[bytes] | None = self._connection.execute(
-            "SELECT digest FROM record WHERE branch = ? AND seq = ?",
-            (self.on(branch, seq).number, seq),
-        ).fetchone()
-        return row[0] if row else None
+        while seq < branch.first and branch.base is not None:
+            branch = self.branches[branch.base]
+        return self.digest_on(branch, seq)
 
-    def holding(self, place: Place) -> Branch | None:
-        """Return the branch without gap that holds this very record, or begins there (seq 0)."""
-        if place.seq == 0:
-            return next((b for b in self.branches.values() if b.first == 1), None)
-        for branch in self.branches.values():
-            if (
-                branch.writer == place.writer
-                and branch.first <= place.seq
-                and self._row(branch, place.seq) == place.digest
-                and self.attached(branch)
-            ):
-                return branch
-        return None
-
-    def _row(self, branch: Branch, seq: int) -> bytes | None:
+    def digest_on(self, branch: Branch, seq: int) -> bytes | None:
+        """Return the digest of the record `seq` that lies on this very branch."""
         row: tuple[bytes] | None = self._connection.execute(
             "SELECT digest FROM record WHERE branch = ? AND seq = ?", (branch.number, seq)
         ).fetchone()
         return row[0] if row else None
 
+    def holding(self, place: Place) -> Branch | None:
+        """Return the branch without gap on which this very record lies, None where none is."""
+        for branch in self._of_writer[place.writer]:
+            if (
+                branch.first <= place.seq
+                and self.digest_on(branch, place.seq) == place.digest
+                and self.attached(branch)
+            ):
+                return branch
+        return None
+
+    def empty(self, writer: bytes) -> Branch | None:
+        """Return a beginning of `writer` on which nothing lies (its first record is a hole)."""
+        beginnings = (b for b in self._of_writer[writer] if b.first == 1 and b.base is None)
+        return next((branch for branch in beginnings if self.tip(branch) is None), None)
+
+    def holds(self, place: Place) -> bool:
+        """Return whether all up to `place` stands here without gap; so does any beginning."""
+        if place.seq == 0:
+            return place.digest == chain.start(place.writer)
+        return self.holding(place) is not None
+
 
 def begin_branch(
     connection: sqlite3.Connection, writer: bytes, first: int, base: Branch | None
-) -> int:
-    """Begin a branch of `writer` at seq `first`, after its record on `base`; return its number."""
-    number = connection.execute(
-        "INSERT INTO branch (writer, first, base) VALUES (?, ?, ?)",
+) -> Branch:
+    """Begin a branch of `writer` at seq `first`, after its record on `base`."""
+    (number,) = connection.execute(
+        "INSERT INTO branch (writer, first, base) VALUES (?, ?, ?) RETURNING branch",
         (writer, first, base.number if base else None),
-    ).lastrowid
-    if number is None:
-        raise sqlite3.InternalError("an INSERT gave no row number")
-    return number
+    ).fetchone()
+    return Branch(number, writer, first, base.number if base else None)

@@ -1,0 +1,185 @@
+"""Holes: records that are missing or do not fit their digest, and what stands above them.
+
+What stands above a hole stays on the disk and counts, on a branch without base that is no
+part of the vector. When the missing ones arrive it is joined on again; when a whole sync did
+not bring them it is written again, by this replica's writer, and what is still missing then
+is told by a ``loss`` record.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from fieldapp.journal import chain
+from fieldapp.journal.record import MOST_BYTES
+from fieldapp.journal.rows import settle_standing
+from fieldapp.journal.schema import SET_ASIDE
+from fieldapp.journal.store import Journal
+from fieldapp.journal.tree import Branch, Tree, begin_branch
+
+_PAGE = 2000
+
+
+class Hole(NamedTuple):
+    """Records `first` to `last` of `writer` (hex) that are not here, and why.
+
+    `why` is ``missing``, ``altered`` or ``too large``; `lost` once a ``loss`` record tells it.
+    """
+
+    writer: str
+    first: int
+    last: int
+    why: str
+    lost: bool
+
+
+class _Found(NamedTuple):
+    """A place where a branch breaks: before which seq all fits, and what is wrong there."""
+
+    first: int
+    last: int
+    why: str
+    before: bytes | None
+    digest: bytes | None
+    arrival: int | None
+
+
+def holes(journal: Journal) -> list[Hole]:
+    """Return the holes that are known and not yet filled."""
+    with journal.connections.reading() as connection:
+        rows = connection.execute(
+            "SELECT writer, first, last, why, lost FROM hole ORDER BY writer, first"
+        )
+        return [Hole(w.hex(), first, last, why, bool(lost)) for w, first, last, why, lost in rows]
+
+
+def verify(journal: Journal) -> list[Hole]:
+    """Compute every digest from the bytes and return the holes found now, each once.
+
+    To be called at every start, in any thread: it reads page by page and writes only where
+    something is wrong. Takes about a second for 400,000 records on a desktop computer.
+
+    :raises Damaged: where the file cannot be read; `recovery.open_or_recover` saves it.
+    """
+    found: list[Hole] = []
+    with journal.connections.reading() as connection:
+        pending = list(Tree(connection).branches.values())
+    while pending:
+        branch = pending.pop()
+        if _first_misfit(journal, branch) is None:
+            continue
+        with journal.connections.writing() as connection:
+            # Looked for again: it may have been filled since.
+            if (misfit := _misfit(connection, branch)) is not None:
+                above = _cut(journal, connection, branch, misfit)
+                found.append(
+                    Hole(branch.writer.hex(), misfit.first, misfit.last, misfit.why, False)
+                )
+                pending += [above] if above else []
+    return found
+
+
+def _first_misfit(journal: Journal, branch: Branch) -> _Found | None:
+    with journal.connections.reading() as connection:
+        return _misfit(connection, branch)
+
+
+def _misfit(connection: sqlite3.Connection, branch: Branch) -> _Found | None:
+    tree = Tree(connection, branch.writer)
+    if branch.number not in tree.branches:
+        return None
+    branch = tree.branches[branch.number]
+    before = (
+        tree.digest(branch, branch.first - 1)
+        if branch.first == 1 or branch.base is not None
+        else None
+    )
+    expected = branch.first
+    for arrival, seq, digest, raw in _rows(connection, branch):
+        if seq > expected:
+            return _Found(expected, seq - 1, "missing", before, None, None)
+        if len(raw) > MOST_BYTES:
+            return _Found(seq, seq, "too large", before, digest, arrival)
+        if before is not None and chain.link(before, raw) != digest:
+            return _Found(seq, seq, "altered", before, digest, arrival)
+        before, expected = digest, seq + 1
+    return None
+
+
+def _rows(
+    connection: sqlite3.Connection, branch: Branch
+) -> Iterator[tuple[int, int, bytes, bytes]]:
+    after = 0
+    while True:
+        page = connection.execute(
+            "SELECT arrival, seq, digest, raw FROM record WHERE branch = ? AND seq > ? "
+            "ORDER BY seq LIMIT ?",
+            (branch.number, after, _PAGE),
+        ).fetchall()
+        yield from page
+        if len(page) < _PAGE:
+            return
+        after = page[-1][1]
+
+
+def _cut(
+    journal: Journal, connection: sqlite3.Connection, branch: Branch, found: _Found
+) -> Branch | None:
+    """Take what stands above a hole off its branch; return the branch that it stands on now."""
+    set_aside(connection, found.arrival)
+    connection.execute(
+        "INSERT OR IGNORE INTO hole (writer, first, last, before, digest, why) "
+        "VALUES (?, ?, ?, ?, ?, ?)",
+        (branch.writer, found.first, found.last, found.before, found.digest, found.why),
+    )
+    journal.remark(
+        connection, "hole", f"{branch.writer.hex()} {found.first} {found.last} {found.why}"
+    )
+    # Nothing more may be written after a record that others may hold and this replica lacks.
+    connection.execute(
+        "UPDATE replica SET own = NULL WHERE own IN (SELECT branch FROM branch WHERE writer = ?)",
+        (branch.writer,),
+    )
+    connection.execute(
+        "UPDATE branch SET base = NULL WHERE base = ? AND first BETWEEN ? AND ?",
+        (branch.number, found.first + 1, found.last + 1),
+    )
+    if found.first == branch.first and branch.base is None and branch.first > 1:
+        # Already above another hole: it begins later now.
+        connection.execute(
+            "UPDATE branch SET first = ? WHERE branch = ?", (found.last + 1, branch.number)
+        )
+        return branch
+    return _move_above(connection, branch, found.last)
+
+
+def _move_above(connection: sqlite3.Connection, branch: Branch, last: int) -> Branch | None:
+    (more,) = connection.execute(
+        "SELECT count(*) FROM record WHERE branch = ? AND seq > ?", (branch.number, last)
+    ).fetchone()
+    if not more:
+        return None
+    above = begin_branch(connection, branch.writer, last + 1, None)
+    connection.execute(
+        "UPDATE record SET branch = ? WHERE branch = ? AND seq > ?",
+        (above.number, branch.number, last),
+    )
+    connection.execute(
+        "UPDATE branch SET base = ? WHERE base = ? AND first > ?",
+        (above.number, branch.number, last + 1),
+    )
+    return above
+
+
+def set_aside(connection: sqlite3.Connection, arrival: int | None) -> None:
+    """Take a record off its place; its bytes stay on the disk and in sight, and do not count."""
+    if arrival is None:
+        return
+    (ident,) = connection.execute(
+        "UPDATE record SET branch = NULL, standing = ? WHERE arrival = ? RETURNING ident",
+        (SET_ASIDE, arrival),
+    ).fetchone()
+    settle_standing(connection, ident)
+    connection.execute("UPDATE replica SET generation = generation + 1")
