@@ -1,1 +1,5 @@
-"""What the device can do, an interface each, in Android and desktop forms."""
+"""What the phone can do beyond the screen: an interface each, and quiet, honest absence.
+
+Every device answers at once and never fails: where the phone or the computer has none, its
+`there` is false and using it does nothing. Nothing here waits for a device.
+"""

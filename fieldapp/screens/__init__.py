@@ -1,1 +1,1 @@
-"""Kivy widgets: they show state and pass taps on, and decide nothing."""
+"""The face: Kivy widgets that show what rounds and book answer, and pass taps on."""

@@ -1,0 +1,83 @@
+"""Joins the real parts into one program. Tests call it with clocks and devices of their own."""
+
+from __future__ import annotations
+
+import os
+import threading
+from collections.abc import Callable
+from pathlib import Path
+
+from fieldapp.assets import folder as assets
+from fieldapp.book import Book
+from fieldapp.device.devices import Devices, desktop_devices
+from fieldapp.husbandry.library import Library, load
+from fieldapp.journal.ids import Entropy
+from fieldapp.journal.store import Journal
+from fieldapp.rounds.clock import Clock, system_clock
+from fieldapp.rounds.home import Home, Main
+from fieldapp.rounds.kit import Kit
+from fieldapp.rounds.local import Local
+from fieldapp.rounds.notebook import Notebook
+from fieldapp.rounds.positions import Positions
+from fieldapp.rounds.reminders import Reminders
+from fieldapp.sync import Sync
+from fieldapp.words import Speech
+
+JOURNAL = "journal.db"
+BOOK = "book.db"
+LOCAL = "phone.db"
+
+
+def bootstrap(
+    folder: Path,
+    *,
+    main: Main,
+    zone: str,
+    clock: Clock | None = None,
+    entropy: Entropy = os.urandom,
+    devices: Devices | None = None,
+) -> Kit:
+    """Open what lies in `folder` and return the program's parts, joined.
+
+    `main` runs a function on the screen's thread. Devices left out are those of a desktop.
+
+    Raises the journal's own errors where the folder cannot be used.
+    """
+    folder.mkdir(parents=True, exist_ok=True)
+    clock = clock or system_clock()
+    devices = devices or desktop_devices()
+    speech = Speech()
+    journal = Journal.open(folder / JOURNAL, now_ms=lambda: clock.now_us() // 1000, entropy=entropy)
+    notebook = Notebook(
+        journal,
+        Book.open(journal, folder / BOOK),
+        Local.open(folder / LOCAL),
+        clock=clock,
+        load_library=_library,
+        entropy=entropy,
+        zone=zone,
+    )
+    sync = Sync(folder, journal, "phone")
+    return Kit(
+        notebook=notebook,
+        home=Home(notebook, sync, background=_in_background, main=main),
+        reminders=Reminders(notebook, devices.notices, speech),
+        positions=Positions(notebook),
+        devices=devices,
+        speech=speech,
+    )
+
+
+def close(kit: Kit) -> None:
+    """Close the files in order."""
+    kit.notebook.book.close()
+    kit.notebook.local.close()
+    kit.notebook.journal.close()
+
+
+def _library() -> Library:
+    return load(assets("treatments"))
+
+
+def _in_background(work: Callable[[], None]) -> None:
+    threading.Thread(target=work, name="home", daemon=True).start()

@@ -1,0 +1,142 @@
+"""What must be said before a round, each on its own: facts, checks, and stops.
+
+A *fact* is known from the records and confirmed with *as shown*. A *check* is asked; one that
+nobody answers is stored as *not known*, never as yes. A *stop* stands apart, and the round
+does not begin until it was met with an answer of its own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any, Literal, NamedTuple
+
+from fieldapp.husbandry.state import HiveState
+from fieldapp.words import Phrase, count, say
+
+Answer = Literal["yes", "no", "not known"]
+
+#: Ways of giving acid that put vapour, mist or fumes into the air where the keeper stands.
+IN_THE_AIR = frozenset({"sublimation", "mist", "fogging", "vapour"})
+
+
+class Check(NamedTuple):
+    """Something to be asked before a round; `key` names it in the round's record."""
+
+    key: str
+    words: Phrase
+
+
+class Stop(NamedTuple):
+    """Something that must not be so; `hives` are those it concerns."""
+
+    key: str
+    words: Phrase
+    hives: tuple[str, ...]
+
+
+class Fact(NamedTuple):
+    """Something that the records already say. `sign` is the role of its sign."""
+
+    words: Phrase
+    sign: Literal["done", "unknown", "late", "quiet"]
+
+
+def in_the_air(body: Mapping[str, Any]) -> bool:
+    """Return whether a round with these terms fills the air with something that burns lungs."""
+    method = str(body["method"])
+    return any(word in method for word in IN_THE_AIR) or "formic" in str(body["active"])
+
+
+def checks(body: Mapping[str, Any], *, beard: bool | None) -> list[Check]:
+    """Return what is asked at the start of a round with these terms (a ``terms`` body)."""
+    asked: list[Check] = []
+    if in_the_air(body):
+        asked += [
+            Check(
+                "respirator",
+                say("Respirator on: filters against particles and acid gas, opened in time"),
+            ),
+            Check("up wind", say("Everybody stands up wind")),
+            Check("water", say("Water to rinse with is at hand")),
+        ]
+        if beard is not False:
+            asked.insert(
+                1, Check("seal", say("The mask seals on bare skin; over a beard it does not"))
+            )
+    worn = body["values"].get("protective")
+    for line in worn["value"] if worn else ():
+        if in_the_air(body) and "espirator" in line:
+            continue
+        asked.append(Check(f"worn: {line}"[:60], say("Worn: {what}", what=line)))
+    if body["form"] != "act" and not worn:
+        asked.append(Check("worn as on the label", say("Worn as the label in hand says")))
+    return asked
+
+
+def said(body: Mapping[str, Any]) -> tuple[str, ...]:
+    """Return the cautions of the terms, in the order to say them."""
+    lines = body["values"].get("cautions")
+    return tuple(lines["value"]) if lines else ()
+
+
+def supers_wanted_off(body: Mapping[str, Any]) -> bool:
+    """Return whether supers must be off: so it is wherever the terms do not allow them."""
+    entry = body["values"].get("supers")
+    return entry is None or entry["value"] != "allowed"
+
+
+def stops(body: Mapping[str, Any], hives: Sequence[tuple[str, str, HiveState]]) -> list[Stop]:
+    """Return the stops for hives given as id, number and state."""
+    if not supers_wanted_off(body):
+        return []
+    on = [(hive, number) for hive, number, state in hives if supers_on(state)]
+    if not on:
+        return []
+    numbers = ", ".join(number for _, number in on)
+    return [
+        Stop(
+            "supers on",
+            count(
+                "Supers are on hive {numbers}. Take them off before treating.",
+                "Supers are on hives {numbers}. Take them off before treating.",
+                len(on),
+                numbers=numbers,
+            ),
+            tuple(hive for hive, _ in on),
+        )
+    ]
+
+
+def facts(body: Mapping[str, Any], hives: Sequence[tuple[str, str, HiveState]]) -> list[Fact]:
+    """Return what the records say that bears on this round."""
+    found: list[Fact] = []
+    off = sum(not supers_on(state) for _, _, state in hives)
+    if off == len(hives):
+        found.append(Fact(say("Supers: off on all hives, by the records"), "done"))
+    elif off:
+        found.append(
+            Fact(
+                count(
+                    "Supers: off on {n} hive, by the records",
+                    "Supers: off on {n} hives, by the records",
+                    off,
+                ),
+                "quiet",
+            )
+        )
+    if not body["published"]:
+        found.append(
+            Fact(
+                say(
+                    "No published label is known for this method in this country. "
+                    "Honey stays closed until an authority or a veterinarian gives a period."
+                ),
+                "unknown",
+            )
+        )
+    return found
+
+
+def supers_on(state: HiveState) -> bool:
+    """Return whether the records say that a super is on the hive."""
+    return any(each.hive == state.hive for each in state.supers)

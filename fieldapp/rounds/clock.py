@@ -1,0 +1,20 @@
+"""The phone's clocks, handed in: what time it is, and how long ago something was."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Clock:
+    """`now_us` gives microseconds since 1970, UTC; `monotonic` seconds that never go back."""
+
+    now_us: Callable[[], int]
+    monotonic: Callable[[], float]
+
+
+def system_clock() -> Clock:
+    """Return the clocks of this machine."""
+    return Clock(lambda: time.time_ns() // 1000, time.monotonic)

@@ -1,0 +1,184 @@
+"""One hive in one look: honey, courses, what comes next; then its history, newest first."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Literal, NamedTuple
+
+from fieldapp.book import Entry
+from fieldapp.husbandry.answers import Honey
+from fieldapp.journal import happened
+from fieldapp.rounds.amounts import measured
+from fieldapp.rounds.due import SIGNS, reason_words
+from fieldapp.rounds.notebook import Notebook
+from fieldapp.rounds.round import WHY
+from fieldapp.words import Phrase, say
+
+#: Entries of the history that one look shows.
+HISTORY = 20
+
+
+class Told(NamedTuple):
+    """One line of the page: its sign and words, and why."""
+
+    sign: Literal["done", "due", "late", "closed", "quiet", "unknown"]
+    words: Phrase
+    why: tuple[Phrase, ...] = ()
+
+
+class HiveView(NamedTuple):
+    """What the page shows, in its order."""
+
+    number: str
+    place: str
+    honey: tuple[Told, ...]
+    courses: tuple[Told, ...]
+    next: tuple[Told, ...]
+    history: tuple[Told, ...]
+
+
+def hive_view(notebook: Notebook, hive: str) -> HiveView:
+    """Return what is known of a hive today."""
+    book = notebook.book
+    state = book.hive(hive)
+    today = notebook.today(state.apiary)
+    names = {place.id: place.name for place in book.apiaries(today)}
+    return HiveView(
+        state.number,
+        names.get(state.apiary or "", ""),
+        tuple(_honey(book.honey(hive, today))),
+        tuple(
+            Told(_course_sign(view.state), view.words, tuple(reason_words(view.reasons)))
+            for view in book.courses(hive, today)
+        ),
+        tuple(
+            Told(
+                SIGNS[item.timing],
+                _next(item.what, item.first, item.last),
+                tuple(reason_words(item.reasons)),
+            )
+            for item in book.items(hive, today)
+        ),
+        tuple(_entry(entry) for entry in book.history(hive)[:HISTORY]),
+    )
+
+
+def _honey(honey: Honey) -> list[Told]:
+    why = tuple(reason_words(honey.reasons))
+    if honey.state == "open":
+        told = [Told("done", say("Honey: open, nothing closes it today"), why)]
+    elif honey.honey_from is not None:
+        told = [
+            Told("closed", say("Honey closed: may be taken from {day}", day=honey.honey_from), why)
+        ]
+    elif honey.state == "closed":
+        told = [Told("closed", say("Honey closed: the end is not known"), why)]
+    else:
+        told = [Told("unknown", say("Honey: not known, treat it as closed"), why)]
+    if honey.supers_from is not None:
+        if honey.state != "open":
+            told.append(Told("quiet", say("Supers may go on from {day}", day=honey.supers_from)))
+    else:
+        told.append(Told("unknown", say("When supers may go on is not known")))
+    for super_ in honey.exposed:
+        words = (
+            say("Super {mark} is exposed: never for people", mark=super_.mark)
+            if super_.mark
+            else say("The supers of this hive are exposed: never for people")
+        )
+        told.append(
+            Told(
+                "closed" if super_.certain else "unknown",
+                words
+                if super_.certain
+                else say(
+                    "Super {mark}: exposed or not is not known",
+                    mark=super_.mark or say("without mark"),
+                ),
+                tuple(reason_words(super_.reasons)),
+            )
+        )
+    return told
+
+
+def _next(what: Phrase, first: date | None, last: date | None) -> Phrase:
+    if first is not None and last is not None and first != last:
+        return say("{what}: {first} to {last}", what=what, first=first, last=last)
+    if first is not None:
+        return say("{what}: from {first}", what=what, first=first)
+    return what
+
+
+def _course_sign(state: str) -> Literal["done", "due", "late", "quiet", "unknown"]:
+    signs: dict[str, Literal["done", "due", "late", "quiet", "unknown"]] = {
+        "complete": "done",
+        "due": "due",
+        "late": "late",
+        "pieces in": "due",
+        "broken off": "late",
+        "over label": "late",
+        "waiting": "quiet",
+    }
+    return signs.get(state, "quiet")
+
+
+#: What each kind of record is called in a history.
+KINDS: dict[str, Phrase] = {
+    "application": say("Treated"),
+    "pieces": say("Pieces"),
+    "skip": say("Not treated"),
+    "look": say("Look inside"),
+    "day_after": say("Look the day after"),
+    "count": say("Count"),
+    "board": say("Bottom board"),
+    "queen": say("Queen"),
+    "feed": say("Feed"),
+    "super_on": say("Super on"),
+    "super_off": say("Super off"),
+    "super_carried": say("Super carried"),
+    "super_emptied": say("Super emptied"),
+    "comb_up": say("Brood comb moved up"),
+    "harvest": say("Honey drawn"),
+    "hive": say("Hive"),
+    "colony": say("Colony"),
+    "split": say("Split"),
+    "unite": say("United"),
+    "swarm": say("Swarm left"),
+    "transfer": say("Moved to other boxes"),
+    "death": say("Dead"),
+    "course_stop": say("Course stopped"),
+    "period": say("Period for honey entered"),
+}
+
+
+def _entry(entry: Entry) -> Told:
+    record = entry.holds
+    name = KINDS.get(record.kind, say("{kind}", kind=record.kind))
+    words = say("{day}: {what}", day=happened.civil(record.happened), what=name)
+    detail = _detail(record.kind, record.body)
+    if detail is not None:
+        words = say("{words}, {detail}", words=words, detail=detail)
+    if entry.void:
+        return Told("quiet", say("{entry} (taken back)", entry=words))
+    if len(entry.versions) > 1:
+        return Told("quiet", say("{entry} (corrected)", entry=words))
+    return Told("quiet", words)
+
+
+def _detail(kind: str, body: dict[str, object]) -> Phrase | None:
+    if kind == "application":
+        dose = body.get("dose")
+        if isinstance(dose, dict):
+            return measured(dose["amount"], dose["unit"], dose.get("per", "hive"))
+        return say("amount not said")
+    if kind == "pieces":
+        return say("{count} {did}", count=_whole(body["count"]), did=str(body["did"]))
+    if kind == "skip":
+        return WHY.get(str(body["why"]), say("Other reason"))
+    if kind == "count":
+        return say("{mites} mites", mites=_whole(body["mites"]))
+    return None
+
+
+def _whole(value: object) -> int:
+    return value if isinstance(value, int) else 0

@@ -1,0 +1,129 @@
+"""At home: pairing with the server once, syncing, and what came of it, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Protocol
+
+from fieldapp.rounds.notebook import Notebook
+from fieldapp.sync import Outcome, Progress, Sync, SyncError
+from fieldapp.words import Phrase, count, say
+
+#: Runs a function away from the screen's thread.
+Background = Callable[[Callable[[], None]], None]
+#: Runs a function on the screen's thread, soon.
+Main = Callable[[Callable[[], None]], None]
+
+
+class Shown(Protocol):
+    """Something that is told to show the home page anew."""
+
+    def __call__(self) -> None:
+        """Show it anew."""
+
+
+class Home:
+    """Pairing and sync. `changed` is called on the main thread whenever the state is new."""
+
+    def __init__(
+        self, notebook: Notebook, sync: Sync, *, background: Background, main: Main
+    ) -> None:
+        self._notebook = notebook
+        self._sync = sync
+        self._background = background
+        self._main = main
+        self.changed: Shown = _nothing
+        self.after_sync: Shown = _nothing
+        self.busy: Phrase | None = None
+        self.done = 0
+        self.total = 0
+        self.outcome: Outcome | None = None
+        self.trouble: tuple[Phrase, Phrase] | None = None
+        self.met: Phrase | None = None
+
+    @property
+    def server(self) -> str | None:
+        """The name of the paired server."""
+        pairing = self._sync.pairing
+        return None if pairing is None else str(pairing.server)
+
+    @property
+    def records(self) -> int:
+        """How many records this phone holds."""
+        return self._notebook.journal.count()
+
+    @property
+    def odd(self) -> list[Phrase]:
+        """What stays in sight until it is dealt with: records this version cannot read."""
+        unread = len(self._notebook.journal.not_understood())
+        if not unread:
+            return []
+        return [
+            count(
+                "{n} record is not understood by this version: kept and passed on as it is",
+                "{n} records are not understood by this version: kept and passed on as they are",
+                unread,
+            )
+        ]
+
+    def pair(self, text: str, address: str) -> None:
+        """Pair with the server whose code was typed, away from the screen's thread."""
+        if self.busy is not None:
+            return
+        self._begin(say("Looking for the server"))
+        self._background(lambda: self._pair(text, address))
+
+    def unpair(self) -> None:
+        """Forget the server; the records stay."""
+        self._sync.unpair()
+        self.outcome = self.met = None
+        self.changed()
+
+    def sync(self) -> None:
+        """Sync with the paired server."""
+        if self.busy is not None or self._sync.pairing is None:
+            return
+        self._begin(say("Syncing"))
+        self._sync.start(
+            lambda progress: self._main(lambda: self._progress(progress)),
+            lambda outcome: self._main(lambda: self._ended(outcome)),
+        )
+
+    def _begin(self, phrase: Phrase) -> None:
+        self.busy, self.done, self.total = phrase, 0, 0
+        self.outcome = self.trouble = self.met = None
+        self.changed()
+
+    def _pair(self, text: str, address: str) -> None:
+        try:
+            meeting = self._sync.pair(text, address)
+        except SyncError as error:
+            trouble = (error.phrase, error.advice)
+            self._main(lambda: self._paired(None, trouble))
+        else:
+            met = say(
+                "Paired with {operation}: {records} records there",
+                operation=meeting.operation_name,
+                records=meeting.records,
+            )
+            self._main(lambda: self._paired(met, None))
+
+    def _paired(self, met: Phrase | None, trouble: tuple[Phrase, Phrase] | None) -> None:
+        self.busy = None
+        self.met, self.trouble = met, trouble
+        self.changed()
+
+    def _progress(self, progress: Progress) -> None:
+        self.busy, self.done, self.total = progress.phrase, progress.done, progress.total
+        self.changed()
+
+    def _ended(self, outcome: Outcome) -> None:
+        self.busy = None
+        self.outcome = outcome
+        self._notebook.book.refresh()
+        self.after_sync()
+        self.changed()
+
+
+def _nothing() -> None:
+    """Nobody is looking."""

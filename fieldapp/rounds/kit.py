@@ -1,0 +1,24 @@
+"""All use cases of one phone, joined: what screens are given."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from fieldapp.device.devices import Devices
+from fieldapp.rounds.home import Home
+from fieldapp.rounds.notebook import Notebook
+from fieldapp.rounds.positions import Positions
+from fieldapp.rounds.reminders import Reminders
+from fieldapp.words import Speech
+
+
+@dataclass(slots=True)
+class Kit:
+    """The parts of the program that runs on this phone."""
+
+    notebook: Notebook
+    home: Home
+    reminders: Reminders
+    positions: Positions
+    devices: Devices
+    speech: Speech

@@ -1,0 +1,116 @@
+"""The phone's notebook: the journal, the book kept from it, and who is writing.
+
+Every use case writes through `Notebook.write`. When it returns, the records are on the disk
+and the book knows them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from datetime import date
+from functools import cached_property
+
+from fieldapp.book import Book
+from fieldapp.husbandry.library import Library
+from fieldapp.journal import happened
+from fieldapp.journal.errors import JournalError
+from fieldapp.journal.ids import Entropy, uuid7
+from fieldapp.journal.record import Draft, Record
+from fieldapp.journal.store import Journal
+from fieldapp.rounds.clock import Clock
+from fieldapp.rounds.errors import NotSaved
+from fieldapp.rounds.local import Local
+
+#: Is told of the records of each write.
+Listener = Callable[[Sequence[Record]], None]
+
+
+class Notebook:
+    """Journal, book, library, clock and keeper in one place.
+
+    `load_library` is called at the first need: reading the library takes longer than the
+    first screen may. `zone` is the phone's own (IANA), for apiaries that have none.
+    """
+
+    def __init__(
+        self,
+        journal: Journal,
+        book: Book,
+        local: Local,
+        *,
+        clock: Clock,
+        load_library: Callable[[], Library],
+        entropy: Entropy,
+        zone: str,
+    ) -> None:
+        self.journal = journal
+        self.book = book
+        self.local = local
+        self.clock = clock
+        self.zone = zone
+        self._load_library = load_library
+        self._entropy = entropy
+        self._listeners: list[Listener] = []
+
+    @cached_property
+    def library(self) -> Library:
+        """The treatment library, read when first asked for."""
+        return self._load_library()
+
+    @property
+    def keeper(self) -> str | None:
+        """Id of the keeper whose phone this is; None before the first start is done."""
+        keeper = self.local.get("keeper")
+        return keeper if isinstance(keeper, str) else None
+
+    @keeper.setter
+    def keeper(self, keeper: str) -> None:
+        self.local.put("keeper", keeper)
+
+    def zone_of(self, apiary: str | None) -> str:
+        """Return the time zone of an apiary, the phone's own where it has none."""
+        if apiary is not None:
+            for place in self.book.apiaries(self._day(self.zone)):
+                if place.id == apiary and place.zone:
+                    return str(place.zone)
+        return self.zone
+
+    def place_name(self, apiary: str) -> str:
+        """Return the name of an apiary, empty where it is not known."""
+        for place in self.book.apiaries(self._day(self.zone)):
+            if place.id == apiary:
+                return str(place.name)
+        return ""
+
+    def today(self, apiary: str | None = None) -> date:
+        """Return the civil date now, in the zone of the apiary or the phone."""
+        return self._day(self.zone_of(apiary))
+
+    def moment(self, apiary: str | None = None) -> str:
+        """Return now as records say it."""
+        return happened.format(self.clock.now_us(), self.zone_of(apiary))
+
+    def new_id(self) -> str:
+        """Return a fresh id, for a draft that another of the same transaction names."""
+        return uuid7(self.clock.now_us() // 1000, self._entropy(10))
+
+    def write(self, drafts: Sequence[Draft]) -> list[Record]:
+        """Put drafts on the disk in one transaction, then bring the book up to date.
+
+        Raises `NotSaved`, whose `phrase` says what to do; then nothing of `drafts` was kept.
+        """
+        try:
+            records = self.journal.write(drafts)
+        except JournalError as error:
+            raise NotSaved(error.phrase) from error
+        self.book.refresh()
+        for listener in self._listeners:
+            listener(records)
+        return records
+
+    def on_write(self, listener: Listener) -> None:
+        """Call `listener` with the records of each write, after they are on the disk."""
+        self._listeners.append(listener)
+
+    def _day(self, zone: str) -> date:
+        return happened.civil(happened.format(self.clock.now_us(), zone))

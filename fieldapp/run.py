@@ -1,0 +1,49 @@
+"""Opens the window and runs the program in it. Kivy is imported here, not before."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+
+def run(folder: Path, size: tuple[int, int], place: tuple[float, float] | None) -> None:
+    """Run until the window is closed.
+
+    `size` is in pixels; `place` stands for a receiver, in degrees north and east.
+    """
+    os.environ.setdefault("KIVY_NO_ARGS", "1")
+    os.environ.setdefault("KIVY_NO_FILELOG", "1")
+    os.environ.setdefault("KIVY_LOG_MODE", "MIXED")
+    from kivy.config import Config  # noqa: PLC0415  (it must be told before a window is there)
+
+    width, height = size
+    for name, value in {"width": width, "height": height, "multisamples": 0}.items():
+        Config.set("graphics", name, str(value))
+    Config.set("input", "mouse", "mouse,disable_multitouch")
+    Config.set("kivy", "exit_on_escape", "0")
+    from kivy.clock import Clock  # noqa: PLC0415
+    from kivy.core.window import Window  # noqa: PLC0415
+
+    if Window is None:
+        sys.exit("There is no screen to open a window on. On Debian: apt install libgl1 libegl1")
+    from fieldapp.bootstrap import bootstrap, close  # noqa: PLC0415
+    from fieldapp.device.devices import desktop_devices  # noqa: PLC0415
+    from fieldapp.device.position import GivenPosition, NoPosition  # noqa: PLC0415
+    from fieldapp.device.zone import system_zone  # noqa: PLC0415
+    from fieldapp.rounds.clock import system_clock  # noqa: PLC0415
+    from fieldapp.screens.app import RoundsApp  # noqa: PLC0415
+
+    def main_thread(work: Callable[[], None]) -> None:
+        Clock.schedule_once(lambda _: work(), 0)
+
+    clock = system_clock()
+    position = GivenPosition(*place, clock.monotonic) if place else NoPosition()
+    devices = replace(desktop_devices(), position=position)
+    kit = bootstrap(folder, main=main_thread, zone=system_zone(), clock=clock, devices=devices)
+    try:
+        RoundsApp(kit, bars=(0, 0)).run()
+    finally:
+        close(kit)

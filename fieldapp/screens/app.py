@@ -1,0 +1,88 @@
+"""The Kivy app: it joins stage and flow, and passes on what the system asks of an app."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from kivy.app import App
+from kivy.clock import Clock
+from kivy.core.window import Window
+
+from fieldapp.rounds.errors import RoundsError
+from fieldapp.rounds.kit import Kit
+from fieldapp.screens.flow import Flow
+from fieldapp.screens.look import Look, register_font
+from fieldapp.screens.stage import BARS, Stage
+from fieldapp.screens.theme import THEMES
+from fieldapp.screens.touch import Guard
+
+#: Seconds between looks at the agenda for reminders.
+REMIND_EVERY_S = 15 * 60
+#: Seconds between looks at what stands for some seconds only.
+TICK_S = 0.5
+ANDROID_BACK = 27
+
+
+class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
+    """Apiary Rounds on a phone or in a window of a phone's size."""
+
+    def __init__(self, kit: Kit, bars: tuple[float, float] = BARS) -> None:
+        super().__init__()
+        self.title = "Apiary Rounds"
+        self._kit = kit
+        self._bars = bars
+        self._events: list[Any] = []
+
+    def build(self) -> Stage:
+        """Return the stage with the first page on it."""
+        register_font()
+        notebook = self._kit.notebook
+        theme = THEMES.get(str(notebook.local.get("theme", "sun")), THEMES["sun"])
+        look = Look(theme, self._kit.speech)
+        guard = Guard(notebook.clock.monotonic)
+        stage = Stage(guard, self._trouble, self._bars)
+        self.flow = Flow(self._kit, look, stage)
+        self._kit.home.changed = self.flow.home_changed
+        stage.size = Window.size
+        self.flow.start_up()
+        return stage
+
+    def _trouble(self, error: RoundsError) -> None:
+        self.flow.trouble(error)
+
+    def on_start(self) -> None:
+        """Begin what goes on beside the pages, after the first frame."""
+        Window.clearcolor = self.flow.look.theme.ground
+        Window.bind(on_keyboard=self._keyboard)
+        self._events = [
+            Clock.schedule_interval(lambda _: self.flow.tick(), TICK_S),
+            Clock.schedule_once(lambda _: self._kit.reminders.check(), 1),
+            Clock.schedule_interval(lambda _: self._kit.reminders.check(), REMIND_EVERY_S),
+            Clock.schedule_once(lambda _: self._kit.devices.position.start(self._fix), 0),
+        ]
+
+    def on_pause(self) -> bool:
+        """Let the system put the app aside: everything is on the disk already."""
+        self._kit.devices.position.stop()
+        return True
+
+    def on_resume(self) -> None:
+        """Show the day as it is now."""
+        self._kit.devices.position.start(self._fix)
+        self.flow.again()
+        self._kit.reminders.check()
+
+    def on_stop(self) -> None:
+        """Close in order; Kivy may call this twice."""
+        for event in self._events:
+            event.cancel()
+        self._events = []
+        Window.unbind(on_keyboard=self._keyboard)
+        self._kit.devices.position.stop()
+
+    def _fix(self, fix: Any) -> None:
+        """Take a fix on the main thread, whatever thread the device calls on."""
+        Clock.schedule_once(lambda _: self._kit.positions.fix(fix), 0)
+
+    def _keyboard(self, _window: Any, key: int, *_: Any) -> bool:
+        return key == ANDROID_BACK and self.flow.stage.back()

@@ -1,0 +1,193 @@
+"""The piece that pages are set from: it knows its height for a width, and can be parted."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from kivy.graphics import Color, Line, Rectangle
+from kivy.metrics import dp
+from kivy.uix.label import Label
+from kivy.uix.widget import Widget
+
+from fieldapp.screens.look import FONT, Look
+from fieldapp.screens.theme import Role, Size
+from fieldapp.words import Phrase
+
+
+class Block(Widget):  # type: ignore[misc]  # Kivy has no types
+    """A widget that sets its own size for a width, at once and without a layout pass."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+    pos: tuple[float, float]
+    size: tuple[float, float]
+
+    def __init__(self, look: Look) -> None:
+        super().__init__(size_hint=(None, None))
+        self.look = look
+
+    def fit(self, width: float) -> float:
+        """Take `width` pixels, size what is inside, and return the height needed."""
+        self.size = (width, 0)
+        return 0.0
+
+    def place(self, x: float, y: float) -> None:
+        """Stand with the lower left corner at x, y (pixels of the window)."""
+        self.pos = (x, y)
+
+    def parts(self, height: float) -> Sequence[Block]:
+        """Return blocks no higher than `height` where it can be parted, else itself."""
+        del height
+        return (self,)
+
+
+class Space(Block):
+    """Empty height in dp."""
+
+    def __init__(self, look: Look, height: float) -> None:
+        super().__init__(look)
+        self._height = height
+
+    def fit(self, width: float) -> float:
+        """Return the height in pixels."""
+        self.size = (width, dp(self._height))
+        return float(self.height)
+
+
+class Words(Block):
+    """Text in one of the four sizes, wrapped to its width and never cut."""
+
+    def __init__(
+        self,
+        look: Look,
+        text: Phrase | str,
+        size: Size = "body",
+        role: Role = "text",
+        *,
+        bold: bool = False,
+        centred: bool = False,
+        on_fill: bool = False,
+    ) -> None:
+        super().__init__(look)
+        self._style: tuple[Size, Role, bool, bool, bool] = (size, role, bold, centred, on_fill)
+        self.label = Label(
+            text=look.say(text),
+            font_name=FONT,
+            font_size=look.type_size(size),
+            bold=bold,
+            color=look.theme.ground if on_fill else look.ink(role),
+            halign="center" if centred else "left",
+            size_hint=(None, None),
+        )
+        self.add_widget(self.label)
+
+    @property
+    def text(self) -> str:
+        """What is shown."""
+        return str(self.label.text)
+
+    def resize(self, size: Size) -> None:
+        """Be set in another of the four sizes from the next `fit` on."""
+        self._style = (size, *self._style[1:])
+
+    def fit(self, width: float) -> float:
+        """Wrap to `width` pixels."""
+        self.label.font_size = self.look.type_size(self._style[0])
+        self.label.text_size = (width, None)
+        self.label.texture_update()
+        self.label.size = (width, self.label.texture_size[1])
+        self.size = self.label.size
+        return float(self.height)
+
+    def place(self, x: float, y: float) -> None:
+        """Stand at x, y."""
+        self.pos = self.label.pos = (x, y)
+
+    def parts(self, height: float) -> Sequence[Block]:
+        """Part a long text between words."""
+        width = self.width
+        if self.fit(width) <= height:
+            return (self,)
+        size, role, bold, centred, on_fill = self._style
+        found: list[Block] = []
+        words = self.text.split()
+        while words:
+            piece, used = None, 0
+            for end in range(1, len(words) + 1):
+                trial = Words(
+                    self.look,
+                    " ".join(words[:end]),
+                    size,
+                    role,
+                    bold=bold,
+                    centred=centred,
+                    on_fill=on_fill,
+                )
+                if trial.fit(width) > height and piece is not None:
+                    break
+                piece, used = trial, end
+            if piece is not None:
+                found.append(piece)
+            words = words[used:]
+        return found
+
+
+class Row(Block):
+    """Blocks side by side with a gap in dp, as wide as their weights say, all equally high."""
+
+    def __init__(
+        self, look: Look, blocks: Sequence[Block], gap: float, weights: Sequence[float] = ()
+    ) -> None:
+        super().__init__(look)
+        self.blocks = tuple(blocks)
+        self._gap = gap
+        self._weights = tuple(weights) or (1.0,) * len(self.blocks)
+        for block in self.blocks:
+            self.add_widget(block)
+
+    def fit(self, width: float) -> float:
+        """Share `width` out."""
+        shared = width - dp(self._gap) * (len(self.blocks) - 1)
+        total = sum(self._weights)
+        height = 0.0
+        for block, weight in zip(self.blocks, self._weights, strict=True):
+            height = max(height, block.fit(shared * weight / total))
+        for block in self.blocks:
+            block.height = height
+        self.size = (width, height)
+        return height
+
+    def place(self, x: float, y: float) -> None:
+        """Stand at x, y."""
+        self.pos = (x, y)
+        for block in self.blocks:
+            block.place(x, y)
+            x += block.width + dp(self._gap)
+
+
+class Ruled(Block):
+    """A block with a filled or outlined rectangle: the square-cornered form of what acts."""
+
+    def __init__(self, look: Look, role: Role, *, filled: bool) -> None:
+        super().__init__(look)
+        self._filled = filled
+        with self.canvas.before:
+            self._tint = Color(*(look.ink(role) if filled else look.theme.ground))
+            self._face = Rectangle()
+            if not filled:
+                Color(*look.ink(role))
+                self._edge = Line(width=dp(1.25))
+
+    def draw(self) -> None:
+        """Bring the rectangle under the block."""
+        self._face.pos, self._face.size = self.pos, self.size
+        if not self._filled:
+            inset = dp(1.25)
+            self._edge.rectangle = (
+                self.x + inset,
+                self.y + inset,
+                self.width - 2 * inset,
+                self.height - 2 * inset,
+            )

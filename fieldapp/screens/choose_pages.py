@@ -1,0 +1,189 @@
+"""Choosing where, with what, and how much."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from fieldapp.rounds.amounts import Amount
+from fieldapp.rounds.choosing import Place, TreatmentChoice, places, treatments
+from fieldapp.rounds.starting import Start
+from fieldapp.screens.block import Block, Words
+from fieldapp.screens.keys import Key
+from fieldapp.screens.page import Page
+from fieldapp.screens.parts import back_key, title
+from fieldapp.screens.tell import Tell
+from fieldapp.words import Phrase, say
+
+if TYPE_CHECKING:
+    from fieldapp.screens.flow import Flow
+
+
+def apiary_page(flow: Flow) -> Page:
+    """Return the choice of an apiary for a round."""
+    return _apiaries(flow, flow.round_at)
+
+
+def hives_page(flow: Flow) -> Page:
+    """Return the choice of an apiary whose hives to look at."""
+    return _apiaries(flow, flow.hives)
+
+
+def _apiaries(flow: Flow, chosen: Callable[[str], None]) -> Page:
+    look = flow.look
+    found = places(flow.kit.notebook, flow.kit.positions.latest)
+    middle: list[Block] = [_place(flow, place, chosen) for place in found]
+    if not found:
+        middle.append(Tell(look, "unknown", say("No apiary yet.")))
+    return Page(
+        look,
+        head=[title(look, say("Which apiary?"))],
+        middle=middle,
+        foot=[back_key(look, flow.due)],
+        back=flow.due,
+        name="apiary",
+    )
+
+
+def _place(flow: Flow, place: Place, chosen: Callable[[str], None]) -> Key:
+    return Key(
+        flow.look,
+        place.name,
+        lambda: chosen(place.id),
+        under=[(place.words, "small")],
+        centred=False,
+    )
+
+
+def treatment_page(flow: Flow, start: Start) -> Page:
+    """Return the choice of a treatment: those of the apiary's country, used ones first."""
+    look = flow.look
+    notebook = flow.kit.notebook
+    place = next((each for each in places(notebook, None) if each.id == start.apiary), None)
+    country = place.country if place else None
+    choices = treatments(notebook, country)
+    middle: list[Block] = [_treatment(flow, start, choice) for choice in choices]
+    if country is None:
+        middle.insert(
+            0,
+            Tell(look, "unknown", say("The country of this apiary is not known, so no label is.")),
+        )
+    return Page(
+        look,
+        head=[
+            title(look, say("Which treatment?")),
+            Words(look, place.name if place else "", "small"),
+        ],
+        middle=middle,
+        foot=[back_key(look, flow.due)],
+        back=flow.due,
+        name="treatment",
+    )
+
+
+def _treatment(flow: Flow, start: Start, choice: TreatmentChoice) -> Key:
+    def chosen() -> None:
+        start.treatment = choice.identity
+        flow.prepare(start)
+
+    under: list[Phrase | str] = [choice.label]
+    if not choice.published:
+        under = [say("no published label known: the period for honey is unknown")]
+    return Key(
+        flow.look,
+        choice.name,
+        chosen,
+        under=[(each, "small") for each in under],
+        sign="unknown" if not choice.published else ("done" if choice.used else "quiet"),
+        centred=False,
+    )
+
+
+def label_page(flow: Flow, start: Start) -> Page:
+    """Return the question of a first use: what the label in hand says about honey."""
+    look = flow.look
+    library = start.library_days
+    middle: list[Block] = [
+        Tell(look, "unknown", say("The label in your hand comes before this library."))
+    ]
+    if library is not None:
+        days, standing = library
+        middle.append(
+            Tell(
+                look,
+                "quiet",
+                say("The library has {days} days ({standing}).", days=days, standing=standing),
+                "small",
+            )
+        )
+    else:
+        middle.append(Tell(look, "unknown", say("The library has no period for honey."), "small"))
+
+    def not_known() -> None:
+        start.label_says(None)
+        flow.prepare(start)
+
+    middle += [
+        Key(look, say("Enter the days on the label"), lambda: flow.ask_days(start), centred=False),
+        Key(
+            look,
+            say("Not on the label, or not known"),
+            not_known,
+            under=[(say("honey stays closed until a period is known"), "small")]
+            if library is None
+            else (),
+            centred=False,
+        ),
+    ]
+    return Page(
+        look,
+        head=[
+            title(look, say("Honey: days to wait?")),
+            Words(look, start.body["name"], "small"),
+        ],
+        middle=middle,
+        foot=[back_key(look, lambda: flow.round_at(start.apiary))],
+        back=lambda: flow.round_at(start.apiary),
+        name="label",
+    )
+
+
+def amount_page(flow: Flow, start: Start) -> Page:
+    """Return the choice between the amounts that the label gives."""
+    look = flow.look
+
+    def key(amount: Amount) -> Key:
+        def chosen() -> None:
+            start.take_amount(amount)
+            flow.prepare(start)
+
+        return Key(
+            look,
+            amount.phrase(),
+            chosen,
+            under=[(amount.when, "small")] if amount.when else (),
+            centred=False,
+        )
+
+    return Page(
+        look,
+        head=[title(look, say("How much a hive?")), Words(look, start.body["name"], "small")],
+        middle=[*(key(amount) for amount in start.amounts), _not_said(flow, start)],
+        foot=[back_key(look, flow.due)],
+        back=flow.due,
+        name="amount",
+    )
+
+
+def _not_said(flow: Flow, start: Start) -> Key:
+    def chosen() -> None:
+        start.take_amount(None)
+        flow.prepare(start)
+
+    return Key(
+        flow.look,
+        say("As the label says"),
+        chosen,
+        under=[(say("the amount is not recorded"), "small")],
+        centred=False,
+    )

@@ -1,0 +1,117 @@
+"""What is due: the first page. Late first; a tap on a line begins that round."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+from fieldapp.rounds.choosing import Place, places
+from fieldapp.rounds.due import Due, DueLine
+from fieldapp.screens.block import Block, Row, Words
+from fieldapp.screens.grid import Grid
+from fieldapp.screens.keys import Key
+from fieldapp.screens.page import Page
+from fieldapp.screens.parts import back_key, desk_key, heading, main_key, title
+from fieldapp.screens.tell import Tell
+from fieldapp.screens.theme import SPACE
+from fieldapp.words import Phrase, say
+
+if TYPE_CHECKING:
+    from fieldapp.screens.flow import Flow
+
+
+def page(flow: Flow) -> Page:
+    """Return the first page."""
+    look = flow.look
+    due = Due(flow.kit.notebook)
+    lines = due.lines()
+    middle: list[Block] = []
+    for each in lines:
+        middle += _line(flow, each)
+    found = places(flow.kit.notebook, flow.kit.positions.latest)
+    if not lines and found:
+        middle.append(Tell(look, "done", say("Nothing is due in the next two weeks.")))
+    if not found:
+        middle.append(
+            Tell(look, "unknown", say("No apiary yet. Pair with your server at home, then sync."))
+        )
+    elif not any(place.hives for place in found):
+        middle.append(Tell(look, "unknown", say("No hives yet.")))
+    return Page(
+        look,
+        head=[
+            title(look, say("What is due")),
+            Words(look, say("{today}", today=due.today), "small"),
+            Row(
+                look,
+                [
+                    desk_key(look, say("Hives"), flow.choose_hives),
+                    desk_key(look, say("Home"), flow.home),
+                ],
+                SPACE,
+            ),
+        ],
+        middle=middle,
+        foot=[_start_key(flow, found)] if found else [],
+        name="due",
+    )
+
+
+def line_page(flow: Flow, line: DueLine) -> Page:
+    """Return what stands behind a line that no round can do: its reasons and its hives."""
+    look = flow.look
+    book = flow.kit.notebook.book
+    middle: list[Block] = [Tell(look, line.sign, line.when)]
+    middle += [Words(look, why, "small", "quiet") for why in line.why]
+    keys = [
+        Key(
+            look,
+            book.hive(hive).number or say("without number"),
+            partial(flow.hive, hive, partial(flow.line, line)),
+            size="figure",
+        )
+        for hive in line.line.hives
+    ]
+    if keys:
+        middle += [heading(look, say("Hives")), Grid(look, keys)]
+    return Page(
+        look,
+        head=[title(look, line.what), Words(look, line.where, "small")],
+        middle=middle,
+        foot=[back_key(look, flow.due)],
+        back=flow.due,
+        name="line",
+    )
+
+
+def _line(flow: Flow, line: DueLine) -> list[Block]:
+    key = Key(
+        flow.look,
+        line.what,
+        lambda: flow.line(line),
+        under=[(line.where, "small"), (line.when, "small")],
+        sign=line.sign,
+        centred=False,
+    )
+    return [key, *(Words(flow.look, why, "small", "quiet") for why in line.why[:1])]
+
+
+def _start_key(flow: Flow, found: list[Place]) -> Block:
+    """Return the key of a new round: at the nearest apiary, or the one used last."""
+    first = _here(flow, found)
+    start = main_key(flow.look, _at(first), lambda: flow.round_at(first.id))
+    if len(found) == 1:
+        return start
+    other = Key(flow.look, say("Other apiary"), flow.choose_apiary)
+    return Row(flow.look, [other, start], SPACE)
+
+
+def _here(flow: Flow, found: list[Place]) -> Place:
+    if found[0].far is not None:
+        return found[0]
+    used = flow.kit.notebook.local.get("apiary")
+    return next((place for place in found if place.id == used), found[0])
+
+
+def _at(place: Place) -> Phrase:
+    return say("Round at {apiary}", apiary=place.name)

@@ -1,0 +1,75 @@
+"""One hive in one look, and the hives of an apiary to choose from."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+from fieldapp.rounds.hive import Told, hive_view
+from fieldapp.screens.block import Block, Words
+from fieldapp.screens.grid import Grid
+from fieldapp.screens.keys import Act, Key
+from fieldapp.screens.page import Page
+from fieldapp.screens.parts import back_key, heading, line, title
+from fieldapp.screens.tell import Tell
+from fieldapp.words import Phrase, say
+
+if TYPE_CHECKING:
+    from fieldapp.screens.flow import Flow
+
+
+def list_page(flow: Flow, apiary: str) -> Page:
+    """Return the hives of an apiary in walk order."""
+    look = flow.look
+    notebook = flow.kit.notebook
+    stops = notebook.book.walk(apiary, notebook.today(apiary))
+    keys = [
+        Key(
+            look,
+            stop.number,
+            partial(flow.hive, stop.hive, partial(flow.hives, apiary)),
+            size="title",
+        )
+        for stop in stops
+    ]
+    middle: list[Block] = [Grid(look, keys)] if keys else [Tell(look, "unknown", say("No hives."))]
+    return Page(
+        look,
+        head=[title(look, say("Which hive?"))],
+        middle=middle,
+        foot=[back_key(look, flow.due)],
+        back=flow.due,
+        name="hives",
+    )
+
+
+def page(flow: Flow, hive: str, back: Act) -> Page:
+    """Return one hive: honey, courses, what comes next, history."""
+    look = flow.look
+    view = hive_view(flow.kit.notebook, hive)
+    middle: list[Block] = []
+    for told in view.honey:
+        middle += line(look, told.sign, told.words, told.why)
+    middle += _part(flow, say("Courses"), view.courses, say("no course"))
+    middle += _part(flow, say("What comes next"), view.next, say("nothing"))
+    middle += _part(flow, say("History"), view.history, say("no records yet"))
+    return Page(
+        look,
+        head=[
+            title(look, say("Hive {number}", number=view.number)),
+            Words(look, view.place, "small"),
+        ],
+        middle=middle,
+        foot=[back_key(look, back)],
+        back=back,
+        name="hive",
+    )
+
+
+def _part(flow: Flow, name: Phrase, lines: tuple[Told, ...], empty: Phrase) -> list[Block]:
+    blocks: list[Block] = [heading(flow.look, name)]
+    for told in lines:
+        blocks += line(flow.look, told.sign, told.words, told.why)
+    if not lines:
+        blocks.append(Tell(flow.look, "quiet", empty))
+    return blocks

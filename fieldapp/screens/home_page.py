@@ -1,0 +1,118 @@
+"""Home: pairing with the server, syncing, what came of it; settings."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fieldapp.screens.block import Block, Row, Words
+from fieldapp.screens.entry import Entry
+from fieldapp.screens.page import Page
+from fieldapp.screens.parts import back_key, desk_key, heading, main_key, title
+from fieldapp.screens.tell import Tell
+from fieldapp.screens.theme import SPACE
+from fieldapp.words import count, say
+
+if TYPE_CHECKING:
+    from fieldapp.screens.flow import Flow
+
+
+def page(flow: Flow) -> Page:
+    """Return the home page."""
+    look = flow.look
+    home = flow.kit.home
+    middle: list[Block] = []
+    if home.busy is not None:
+        middle.append(Tell(look, "due", home.busy, bold=True))
+        if home.total:
+            middle.append(
+                Words(look, say("{done} of {total}", done=home.done, total=home.total), "title")
+            )
+    if home.trouble is not None:
+        wrong, advice = home.trouble
+        middle += [Tell(look, "late", wrong, bold=True), Words(look, advice)]
+    if home.met is not None:
+        middle.append(Tell(look, "done", home.met))
+    if home.outcome is not None:
+        outcome = home.outcome
+        middle.append(Tell(look, "done" if outcome.ok else "late", outcome.phrase, bold=True))
+        if outcome.advice is not None:
+            middle.append(Words(look, outcome.advice))
+        middle += [Tell(look, "unknown", each, "small") for each in outcome.refused]
+    middle += [Tell(look, "unknown", each, "small") for each in home.odd]
+    middle += [
+        heading(look, say("Settings")),
+        desk_key(
+            look,
+            say("Colours"),
+            flow.switch_theme,
+            under=say("full sun") if look.theme.name == "sun" else say("dark"),
+        ),
+        desk_key(
+            look,
+            say("Spoken answers"),
+            flow.switch_voice,
+            under=say("on") if flow.speaks else say("off"),
+        ),
+    ]
+    if home.server is not None:
+        middle.append(desk_key(look, say("Pair with another server"), flow.pair))
+    back = back_key(look, flow.start_up)
+    foot: Block = back
+    if home.busy is None:
+        act = (
+            main_key(look, say("Pair with a server"), flow.pair)
+            if home.server is None
+            else main_key(look, say("Sync now"), home.sync)
+        )
+        foot = Row(look, [back, act], SPACE)
+    server = home.server
+    return Page(
+        look,
+        head=[
+            title(look, say("Home")),
+            Words(
+                look,
+                say("Server: {name}", name=server)
+                if server is not None
+                else say("Not paired with a server yet"),
+                "small",
+            ),
+            Words(
+                look,
+                count("{n} record on this phone", "{n} records on this phone", home.records),
+                "small",
+            ),
+        ],
+        middle=middle,
+        foot=[foot],
+        back=flow.start_up,
+        name="home",
+    )
+
+
+def pair_page(flow: Flow) -> Page:
+    """Return the page that asks for the server's code."""
+    look = flow.look
+    typed = {"text": "", "address": ""}
+
+    def pair() -> None:
+        flow.home()
+        flow.kit.home.pair(typed["text"].strip(), typed["address"].strip())
+
+    return Page(
+        look,
+        head=[title(look, say("Pair with a server"))],
+        middle=[
+            Words(look, say("The server shows a code and its address. Type them here."), "small"),
+            Entry(look, say("Code"), "", lambda text: typed.__setitem__("text", text)),
+            Entry(
+                look,
+                say("Address, if the code has none"),
+                "",
+                lambda text: typed.__setitem__("address", text),
+            ),
+        ],
+        foot=[Row(look, [back_key(look, flow.home), main_key(look, say("Pair"), pair)], SPACE)],
+        back=flow.home,
+        name="pair",
+    )

@@ -1,0 +1,57 @@
+"""Small pieces that several pages share."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from fieldapp.screens.block import Block, Words
+from fieldapp.screens.keys import Act, Key
+from fieldapp.screens.look import Look
+from fieldapp.screens.tell import Tell
+from fieldapp.screens.theme import DESK, HAND, Role
+from fieldapp.words import Phrase, say
+
+
+def title(look: Look, text: Phrase | str) -> Words:
+    """Return the title of a page."""
+    return Words(look, text, "title", bold=True)
+
+
+def heading(look: Look, text: Phrase | str) -> Words:
+    """Return a heading inside a page."""
+    return Words(look, text, "body", bold=True)
+
+
+def line(look: Look, role: Role, text: Phrase | str, why: Sequence[Phrase] = ()) -> list[Block]:
+    """Return a line that tells, with its reasons small under it."""
+    return [Tell(look, role, text), *(Words(look, each, "small", "quiet") for each in why)]
+
+
+def desk_key(
+    look: Look,
+    text: Phrase | str,
+    act: Act,
+    *,
+    under: Phrase | str | None = None,
+    sign: Role | None = None,
+) -> Key:
+    """Return a key for the desk: a line of its own, words to the left."""
+    return Key(
+        look,
+        text,
+        act,
+        under=[(under, "small")] if under is not None else (),
+        least=DESK,
+        sign=sign,
+        centred=False,
+    )
+
+
+def back_key(look: Look, act: Act) -> Key:
+    """Return the key that goes back."""
+    return Key(look, say("Back"), act, least=HAND)
+
+
+def main_key(look: Look, text: Phrase | str, act: Act) -> Key:
+    """Return the one act of a page: large, filled, at the bottom."""
+    return Key(look, text, act, least=HAND, filled=True)

@@ -1,0 +1,127 @@
+"""The first start, in four short questions."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+from fieldapp.rounds.setup import COUNTRIES, Country, Setup
+from fieldapp.screens import number_page
+from fieldapp.screens.block import Row, Words
+from fieldapp.screens.entry import Entry
+from fieldapp.screens.page import Page
+from fieldapp.screens.parts import back_key, desk_key, main_key, title
+from fieldapp.screens.tell import Tell
+from fieldapp.screens.theme import SPACE
+from fieldapp.words import say
+
+if TYPE_CHECKING:
+    from fieldapp.screens.flow import Flow
+
+
+def name_page(flow: Flow, setup: Setup) -> Page:
+    """Return the first page of all: whose records these are."""
+    look = flow.look
+    return Page(
+        look,
+        head=[title(look, say("Who keeps these records?"))],
+        middle=[
+            Tell(
+                look,
+                "quiet",
+                say(
+                    "A log book and a calculator. The product's label, local rules and a "
+                    "veterinarian decide."
+                ),
+                "small",
+            ),
+            Entry(
+                look,
+                say("Your name, as the record book shall show it"),
+                setup.name,
+                lambda text: setattr(setup, "name", text.strip()),
+            ),
+            desk_key(look, say("There is a server already: pair"), flow.pair),
+        ],
+        foot=[
+            main_key(look, say("Go on"), lambda: flow.show_page(lambda: country_page(flow, setup)))
+        ],
+        name="first name",
+    )
+
+
+def country_page(flow: Flow, setup: Setup) -> Page:
+    """Return the choice of the country whose labels hold."""
+    look = flow.look
+
+    def chosen(country: Country) -> None:
+        setup.country = country
+        flow.show_page(lambda: apiary_page(flow, setup))
+
+    def back() -> None:
+        flow.first_start(setup)
+
+    return Page(
+        look,
+        head=[
+            title(look, say("Which country?")),
+            Words(look, say("It decides which labels are offered."), "small"),
+        ],
+        middle=[desk_key(look, country.name, partial(chosen, country)) for country in COUNTRIES],
+        foot=[back_key(look, back)],
+        back=back,
+        name="first country",
+    )
+
+
+def apiary_page(flow: Flow, setup: Setup) -> Page:
+    """Return the question for the first apiary's name."""
+    look = flow.look
+
+    def back() -> None:
+        flow.show_page(lambda: country_page(flow, setup))
+
+    return Page(
+        look,
+        head=[title(look, say("The first apiary"))],
+        middle=[
+            Entry(
+                look,
+                say("Its name (left empty: Apiary 1)"),
+                setup.apiary,
+                lambda text: setattr(setup, "apiary", text.strip()),
+            ),
+        ],
+        foot=[
+            Row(
+                look,
+                [
+                    back_key(look, back),
+                    main_key(
+                        look,
+                        say("Go on"),
+                        lambda: flow.show_page(lambda: _hives_page(flow, setup)),
+                    ),
+                ],
+                SPACE,
+            )
+        ],
+        back=back,
+        name="first apiary",
+    )
+
+
+def _hives_page(flow: Flow, setup: Setup) -> Page:
+    def take(number: int) -> None:
+        setup.hives = number
+        fix = flow.kit.positions.latest
+        setup.finish(fix.lat if fix else None, fix.lon if fix else None)
+        flow.start_up()
+
+    return number_page.page(
+        flow,
+        say("How many hives?"),
+        say("hives"),
+        take,
+        back=lambda: flow.show_page(lambda: apiary_page(flow, setup)),
+    )

@@ -1,0 +1,104 @@
+"""The one root widget: it shows one page, keeps clear of the system's bars, takes touches."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from kivy.metrics import dp
+from kivy.uix.widget import Widget
+
+from fieldapp.rounds.errors import RoundsError
+from fieldapp.screens.keys import Key
+from fieldapp.screens.page import Page
+from fieldapp.screens.touch import Guard
+
+#: dp that the status bar and the gesture bar of a phone take off the height.
+BARS = (24, 24)
+#: dp that a finger may roll off a key before it lifts.
+ROLL = 24
+
+
+class Stage(Widget):  # type: ignore[misc]  # Kivy has no types
+    """Shows one `Page` at a time. Finds the key under a finger and calls it, once.
+
+    `trouble` is shown what a key's act raised, if it is an error made for the keeper.
+    """
+
+    def __init__(
+        self,
+        guard: Guard,
+        trouble: Callable[[RoundsError], None],
+        bars: tuple[float, float] = BARS,
+    ) -> None:
+        super().__init__()
+        self.guard = guard
+        self._trouble = trouble
+        self._bars = bars
+        self.page: Page | None = None
+        self._pressed: tuple[Any, Key] | None = None
+        self.bind(size=self._again)
+
+    def show(self, page: Page) -> None:
+        """Show `page` in place of the one before."""
+        self.clear_widgets()
+        self.page = page
+        self._pressed = None
+        self.add_widget(page)
+        self._again()
+
+    @property
+    def touched(self) -> bool:
+        """Whether a finger is down on a key: then the page must stay as it is."""
+        return self._pressed is not None
+
+    def call(self, act: Callable[[], None]) -> None:
+        """Do what a key stands for; what the keeper must know of a failure is shown."""
+        try:
+            act()
+        except RoundsError as error:
+            self._trouble(error)
+
+    def back(self) -> bool:
+        """Go back where the page knows a way; False where it is the first."""
+        if self.page is None or self.page.back is None:
+            return False
+        self.call(self.page.back)
+        return True
+
+    def _again(self, *_: Any) -> None:
+        if self.page is not None:
+            top, bottom = (dp(bar) for bar in self._bars)
+            self.page.lay(self.x, self.y + bottom, self.width, self.height - top - bottom)
+
+    def on_touch_down(self, touch: Any) -> bool:
+        """Take a finger, if it is the only one and not a bounce."""
+        if not self.guard.down(touch.uid):
+            return True
+        for widget in self.walk(restrict=True):
+            if isinstance(widget, Key) and widget.collide_point(*touch.pos):
+                widget.press()
+                self._pressed = (touch.uid, widget)
+                return True
+        super().on_touch_down(touch)
+        return True
+
+    def on_touch_up(self, touch: Any) -> bool:
+        """Let the key act that the finger came down on, if it lifts there."""
+        if not self.guard.up(touch.uid):
+            return True
+        pressed, self._pressed = self._pressed, None
+        if pressed is None:
+            super().on_touch_up(touch)
+            return True
+        key = pressed[1]
+        key.release()
+        if _near(key, *touch.pos):
+            self.guard.tapped()
+            self.call(key.act)
+        return True
+
+
+def _near(key: Key, x: float, y: float) -> bool:
+    roll = dp(ROLL)
+    return bool(key.x - roll <= x <= key.right + roll and key.y - roll <= y <= key.top + roll)

@@ -1,0 +1,117 @@
+"""Before a round: stops first, then facts, cautions and checks, each on its own."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fieldapp.rounds.cautions import Answer, Check, Stop
+from fieldapp.rounds.starting import Start
+from fieldapp.screens.block import Block, Row, Words
+from fieldapp.screens.keys import Key
+from fieldapp.screens.page import Page
+from fieldapp.screens.parts import back_key, heading, main_key, title
+from fieldapp.screens.tell import Tell
+from fieldapp.screens.theme import SPACE, Role
+from fieldapp.words import Phrase, count, say
+
+if TYPE_CHECKING:
+    from fieldapp.screens.flow import Flow
+
+#: What a check becomes with the next tap on it.
+_NEXT: dict[Answer, Answer] = {"not known": "yes", "yes": "no", "no": "not known"}
+_SAID: dict[Answer, Phrase] = {
+    "not known": say("not answered"),
+    "yes": say("yes"),
+    "no": say("no"),
+}
+_SIGN: dict[Answer, Role] = {"not known": "unknown", "yes": "done", "no": "late"}
+
+
+def page(flow: Flow, start: Start) -> Page:
+    """Return the page before a round."""
+    look = flow.look
+    stops = start.stops()
+    middle: list[Block] = []
+    for stop in stops:
+        middle += _stop(flow, start, stop)
+    middle += [Tell(look, fact.sign, fact.words) for fact in start.facts()]
+    if start.task == "treat":
+        middle.append(Tell(look, "quiet", say("Each hive: {amount}", amount=start.amount.phrase())))
+    if len(start.amounts) > 1:
+        middle.append(
+            Key(look, say("Another amount"), lambda: _ask_amount(flow, start), centred=False)
+        )
+    middle += [Tell(look, "late", caution, "small") for caution in start.cautions()]
+    checks = start.checks()
+    if checks:
+        middle.append(heading(look, say("Tap what is so. What you leave is kept as not known.")))
+    middle += [_check(flow, start, check) for check in checks]
+    back = back_key(look, flow.due)
+    foot: Block = back
+    if not stops and start.hives:
+        begin = main_key(look, say("As shown: begin"), lambda: flow.begin(start))
+        foot = Row(look, [back, begin], SPACE)
+    return Page(
+        look,
+        head=[
+            title(look, start.body["name"]),
+            Words(
+                look,
+                say(
+                    "{apiary}, {hives}",
+                    apiary=start.place,
+                    hives=count("{n} hive", "{n} hives", len(start.hives)),
+                ),
+                "small",
+            ),
+        ],
+        middle=middle,
+        foot=[foot],
+        back=flow.due,
+        name="start",
+    )
+
+
+def _stop(flow: Flow, start: Start, stop: Stop) -> list[Block]:
+    def leave_out() -> None:
+        start.leave_out(stop)
+        flow.prepare(start)
+
+    def accept() -> None:
+        start.accept(stop)
+        flow.prepare(start)
+
+    look = flow.look
+    return [
+        Tell(look, "late", stop.words, bold=True),
+        Row(
+            look,
+            [
+                Key(look, say("Off first, at each hive"), accept),
+                Key(look, say("Leave them out"), leave_out),
+            ],
+            SPACE,
+        ),
+    ]
+
+
+def _check(flow: Flow, start: Start, check: Check) -> Key:
+    answer = start.answers.get(check.key, "not known")
+
+    def tapped() -> None:
+        start.answer(check.key, _NEXT[answer])
+        flow.again()
+
+    return Key(
+        flow.look,
+        check.words,
+        tapped,
+        under=[(_SAID[answer], "small")],
+        sign=_SIGN[answer],
+        centred=False,
+    )
+
+
+def _ask_amount(flow: Flow, start: Start) -> None:
+    start.amount_asked = False
+    flow.prepare(start)
