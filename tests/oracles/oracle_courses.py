@@ -72,7 +72,7 @@ def _which(
     mine: list[Course], given: Given, gap: dict[str, Any] | None, answer: Answer | None
 ) -> Course | None:
     """Return the course that an application joins, or None for a new one."""
-    if not gap:
+    if gap is None:
         return None
     last = mine[-1]
     over = last.stopped is not None or last.left is not None
@@ -230,7 +230,7 @@ def due_window(
     """Return (first, target, last, timing) of the next application, or None: nothing is due."""
     over = course.united or course.stopped is not None or course.left is not None
     gap = course.gap
-    if over or course.followed is not None or course.n is None or not course.below or not gap:
+    if over or course.followed is not None or course.n is None or not course.below or gap is None:
         return None
     least, target, most = (
         course.last + days(gap[name]) if name in gap else None

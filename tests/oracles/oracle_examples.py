@@ -38,8 +38,8 @@ def closed(maker: RecordMaker, hive: str = HIVE) -> list[tuple[str, str | None]]
     ]
 
 
-def vapour(maker: RecordMaker, **other: object) -> dict[str, Any]:
-    values: dict[str, object] = {
+def vapour(maker: RecordMaker, **other: Any) -> dict[str, Any]:
+    values: dict[str, Any] = {
         "applications": {"least": 3, "usual": 5, "most": 6},
         "gap": {"least": 4, "target": 5, "most": 7},
         "supers": "off",
@@ -49,8 +49,8 @@ def vapour(maker: RecordMaker, **other: object) -> dict[str, Any]:
     return {"treatment": "vapour", "terms": maker.terms("vapour", **values)}
 
 
-def strips(maker: RecordMaker, days: int = 14, **other: object) -> dict[str, Any]:
-    values: dict[str, object] = {
+def strips(maker: RecordMaker, days: int = 14, **other: Any) -> dict[str, Any]:
+    values: dict[str, Any] = {
         "applications": {"least": 1, "usual": 1, "most": 1},
         "stay": [{"when": "any", "least": 42, "most": 56}],
         "supers": "off",

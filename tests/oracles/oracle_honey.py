@@ -90,7 +90,7 @@ def _segment_causes(facts: list[Fact], segment: Segment) -> list[Cause]:
     course, given = segment.course, segment.given
     both = (given.terms, course.terms)
     closes = [t for t in both if closes_between(t, periods_of(facts, t, segment.given_in))]
-    if not closes or not course.gap:
+    if not closes or course.gap is None:
         return []
     later = [g.day for g in course.given if g.key > given.key]
     last: date | None

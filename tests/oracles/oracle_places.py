@@ -13,11 +13,15 @@ from oracle_versions import Fact, Key
 
 @dataclass
 class Yard:
-    """All hives and colonies, and the questions that came up."""
+    """All hives and colonies, and the questions that came up.
+
+    `names` says which colony id stands for another where a `same_as` joins them.
+    """
 
     boxes: dict[str, Boxes] = field(default_factory=dict)
     colonies: dict[str, Colony] = field(default_factory=dict)
     questions: set[tuple[str, ...]] = field(default_factory=set)
+    names: dict[str, str] = field(default_factory=dict)
 
     def hive(self, id_: str) -> Boxes:
         """Return the hive; one that nobody peopled has a colony of its own id from the first."""
@@ -28,7 +32,7 @@ class Yard:
     def living_in(self, hive: str) -> Colony:
         boxes = self.hive(hive)
         if boxes.colony is None:
-            self.settle(hive, self.colony(hive))
+            self.settle(hive, self.colony(self.names.get(hive, hive)))
         assert boxes.colony is not None
         return boxes.colony
 
@@ -113,7 +117,7 @@ def _leave_behind(yard: Yard, hive: str, fact: Fact) -> Boxes:
         end_now(exposure, fact.day, fact.key)
     for segment in kept.segments:
         segment.cap = fact.day
-    boxes.exposures, boxes.segments, boxes.looks = kept.exposures, kept.segments, []
+    boxes.exposures, boxes.segments, boxes.looks = kept.exposures, kept.segments, kept.looks
     return content
 
 
@@ -157,7 +161,7 @@ def _live(course: Course, fact: Fact) -> bool:
     if course.followed is not None or broken_off(course, fact.day):
         return False
     most = (course.gap or {}).get("most")
-    if course.below or (course.gap and most is None):
+    if course.below or (course.gap is not None and most is None):
         return True
     return most is not None and (fact.day - course.last).days <= 2 * most
 

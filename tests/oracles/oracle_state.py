@@ -90,9 +90,14 @@ class Course:
 
     @property
     def gap(self) -> dict[str, Any] | None:
-        """The days between: the keeper's plan decides where there is one."""
-        gap: dict[str, Any] | None = self.plan["gap"] if self.plan else self.terms.value("gap")
-        return gap or None
+        """The days between: the keeper's plan decides where there is one.
+
+        None: there are none, each application is a course of its own. A plan without days is
+        a course all the same, whose days between are not known.
+        """
+        if self.plan is not None:
+            return dict(self.plan["gap"])
+        return self.terms.value("gap") or None
 
     @property
     def below(self) -> bool:

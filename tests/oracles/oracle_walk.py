@@ -8,7 +8,7 @@ import oracle_places as places
 from oracle_courses import Answer, Plan, count_double, give, stop
 from oracle_pieces import happen, put_in
 from oracle_places import Yard
-from oracle_same import Twice, renamed, twice
+from oracle_same import Twice, groups, renamed, twice
 from oracle_state import Course, Look, Segment, Terms
 from oracle_versions import Fact
 
@@ -25,8 +25,9 @@ class Walked:
 
 def walk(facts: list[Fact]) -> Walked:
     """Walk through the facts of one world, which are in order."""
+    colonies = groups(facts, "colony")
     facts = renamed(facts)
-    walked = Walked(facts, Yard(), twice(facts))
+    walked = Walked(facts, Yard(names=colonies), twice(facts))
     for fact in facts:
         _step(walked, fact)
     return walked
@@ -105,7 +106,7 @@ def _must_ask(facts: list[Fact], fact: Fact, courses: list[Course]) -> bool:
         return False
     plan = _plan(facts, fact)
     gap = plan.body["gap"] if plan else mine[-1].gap
-    return bool(gap) and "most" not in (gap or {})
+    return gap is not None and "most" not in gap
 
 
 def terms_of(facts: list[Fact], application: Fact) -> Terms:

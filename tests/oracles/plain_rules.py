@@ -210,6 +210,8 @@ def _exposure(exposure: Exposure, boxes: Boxes, day: date) -> ExposureAnswer:
     stay = stay_of(exposure, boxes.looks, day)
     flags = set(exposure.flags)
     timing = None
+    if not exposure.open:
+        flags.discard("not found")
     if exposure.open:
         if stay.last is not None and day > stay.last:
             timing = "late"

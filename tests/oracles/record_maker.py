@@ -62,7 +62,7 @@ class RecordMaker:
             happened=at or happened(day, clock, self.zone),
             stamp=stamp or f"{self._next:016x}",
             writer=self.writer,
-            seq=len(self.records) + 1,
+            seq=sum(other.writer == self.writer for other in self.records) + 1,
             keeper=made_id(9_000_000),
             body=body,
             apiary=apiary,

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 from oracle_examples import (
     BY_BROOD,
@@ -97,7 +99,7 @@ class TestCourses:
         assert "range not known" in course(maker).flags
 
     def test_without_days_between_each_is_its_own(self, maker: RecordMaker) -> None:
-        given = {
+        given: dict[str, Any] = {
             "treatment": "trickle",
             "terms": maker.terms("trickle", applications={"least": 1, "usual": 1, "most": 1}),
         }

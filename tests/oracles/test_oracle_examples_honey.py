@@ -101,7 +101,7 @@ class TestHoney:
         self, maker: RecordMaker, given_by: dict[str, Any], last: str | None
     ) -> None:
         """The keeper's word alone leaves it unknown; an entry holds for earlier ones too."""
-        given = {"treatment": "mist", "terms": maker.terms("mist", published=False)}
+        given: dict[str, Any] = {"treatment": "mist", "terms": maker.terms("mist", published=False)}
         maker.add("application", "2025-06-01", HIVE, **given)
         period = {"form": "days", "days": 7}
         maker.add("period", "2025-07-01", treatment="mist", period=period, given_by=given_by)

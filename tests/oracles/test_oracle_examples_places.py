@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 from oracle_examples import (
     BEES,
@@ -28,7 +30,7 @@ def maker() -> RecordMaker:
 
 
 class TestPlaces:
-    def split(self, maker: RecordMaker, **along: int) -> None:
+    def split(self, maker: RecordMaker, **along: Any) -> None:
         maker.add("application", "2025-08-01", HIVE, pieces=2, **strips(maker))
         maker.add("split", "2025-08-10", HIVE, colony=BEES, to_hive=OTHER, to_colony=PART, **along)
 
