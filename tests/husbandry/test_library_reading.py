@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
-from fieldapp.husbandry.library import Library, LibraryError, parse
+from fieldapp.husbandry.library import Library, LibraryError, load, parse
 
 SOURCES = """
 version = "test"
@@ -81,6 +83,8 @@ def test_one_file_may_stand_for_labels_that_are_apart() -> None:
         ('form = "pieces"', 'form = "cloud"', "strips.toml, form", "dose, pieces, act"),
         ("[values]", "colour = 1\n[values]", "strips.toml", "no field colour"),
         ('countries = ["DE"]', "countries = []", "strips.toml, countries", "a list of countries"),
+        ('["DE"]', "[1]", "strips.toml, countries", "a list of countries"),
+        ('"label"', '["label"]', "strips.toml, period", "standing, source and row as texts"),
         ("days = 0", "days = 0.5", "values.period.value.days", "a whole number"),
         ("days = 0", "days = -1", "values.period.value.days", "a whole number"),
         ("period = {", "wait = {", "strips.toml, wait", "the name of a value that rules read"),
@@ -137,6 +141,7 @@ def test_one_identity_stands_once() -> None:
         (SOURCES.replace('issuer = "holder"', "isuer = 1"), "sources.toml, label"),
         (SOURCES.replace('version = "test"', ""), "sources.toml, version"),
         (SOURCES.replace('covers = ["DE"]', "covers = 3", 1), "sources.toml, label"),
+        (SOURCES.replace('covers = ["DE"]', 'covers = "DE"', 1), "sources.toml, label"),
     ],
 )
 def test_a_broken_source_is_named(sources: str, place: str) -> None:
@@ -144,6 +149,14 @@ def test_a_broken_source_is_named(sources: str, place: str) -> None:
     with pytest.raises(LibraryError) as caught:
         library(sources=sources)
     assert caught.value.where == place
+
+
+def test_a_file_that_is_no_text_is_named(tmp_path: Path) -> None:
+    """Bytes that are not UTF-8 end in the same error, with the file's name."""
+    (tmp_path / "sources.toml").write_text(SOURCES, encoding="utf-8")
+    (tmp_path / "strips.toml").write_bytes(TREATMENT.encode() + b"# \xff")
+    with pytest.raises(LibraryError, match=r"strips\.toml: expected text in UTF-8"):
+        load(tmp_path)
 
 
 def test_without_its_sources_the_library_does_not_open() -> None:

@@ -38,8 +38,13 @@ def load(folder: Path) -> Library:
 
     Raises `LibraryError`, which names file and place, where one of them is not as it should be.
     """
-    paths = sorted(folder.glob("*.toml"))
-    return parse({path.name: path.read_text(encoding="utf-8") for path in paths})
+    texts: dict[str, str] = {}
+    for path in sorted(folder.glob("*.toml")):
+        try:
+            texts[path.name] = path.read_text(encoding="utf-8")
+        except UnicodeDecodeError as error:
+            raise LibraryError(path.name, "text in UTF-8") from error
+    return parse(texts)
 
 
 def parse(texts: Mapping[str, str]) -> Library:
@@ -73,14 +78,13 @@ def _sources(data: dict[str, Any]) -> tuple[str, dict[str, Source]]:
         where = f"{SOURCES}, {key}"
         if not isinstance(entry, dict) or not entry.get("title"):
             raise LibraryError(where, "a source with a title")
-        covers = entry.pop("covers", None)
-        try:
-            sources[key] = Source(
-                **{name: entry.pop(name, None) for name in Source._fields if name != "covers"},
-                covers=None if covers is None else frozenset(covers),
-            )
-        except TypeError as error:
-            raise LibraryError(where, "a list of countries in covers") from error
+        covers = entry.pop("covers", [])
+        if not _texts(covers):
+            raise LibraryError(where, "a list of countries in covers")
+        sources[key] = Source(
+            **{name: entry.pop(name, None) for name in Source._fields if name != "covers"},
+            covers=frozenset(covers),
+        )
         if entry:
             raise LibraryError(where, f"no field {min(entry)}")
     return version, sources
@@ -95,7 +99,7 @@ def _treatments(
     head = {key: _take(data, key, kind, name) for key, kind in _HEAD.items()}
     if data:
         raise LibraryError(name, f"no field {min(data)}")
-    if countries is not None and not (isinstance(countries, list) and countries):
+    if countries is not None and not (countries and _texts(countries)):
         raise LibraryError(f"{name}, countries", "a list of countries, or none for no label")
     values = {key: _value(f"{name}, {key}", key, entry) for key, entry in entries.items()}
     for country in countries or [None]:
@@ -120,6 +124,8 @@ def _value(where: str, key: str, entry: Any) -> Value:
         raise LibraryError(where, "the name of a value that rules read")
     if not isinstance(entry, dict) or set(entry) != set(Value._fields):
         raise LibraryError(where, "value, standing, source and row, all four and no more")
+    if not _texts([entry["standing"], entry["source"], entry["row"]]):
+        raise LibraryError(where, "standing, source and row as texts")
     return Value(**entry)
 
 
@@ -134,8 +140,12 @@ def _judge(
             where, f"title, issuer and year of {value.source}; without them it is only reported"
         )
     speaks = value.standing == "from memory" or country is None
-    if key in OF_A_LABEL and not speaks and country not in (source.covers or ()):
+    if key in OF_A_LABEL and not speaks and country not in source.covers:
         raise LibraryError(where, f"a source that speaks for {country}; {value.source} does not")
+
+
+def _texts(items: Any) -> bool:
+    return isinstance(items, list) and all(isinstance(item, str) for item in items)
 
 
 def _take(data: dict[str, Any], key: str, kind: type, where: str) -> Any:

@@ -12,7 +12,7 @@ _NOT_IN_KEY = re.compile(r"[^A-Za-z0-9]+")
 
 
 class Source(NamedTuple):
-    """Where a figure stands. `covers`: the countries for whose labels it speaks; None: no label.
+    """Where a figure stands. `covers`: the countries for whose labels it speaks, if any.
 
     `issuer` and `year` are None where they are not known; a value from such a source is never
     more than *reported*.
@@ -24,7 +24,7 @@ class Source(NamedTuple):
     section: str | None
     country: str | None
     note: str | None
-    covers: frozenset[str] | None
+    covers: frozenset[str]
 
     @property
     def complete(self) -> bool:
