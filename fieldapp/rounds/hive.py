@@ -7,9 +7,10 @@ from typing import Literal, NamedTuple
 
 from fieldapp.book import Entry
 from fieldapp.husbandry.answers import Honey
+from fieldapp.husbandry.spoken import why
 from fieldapp.journal import happened
 from fieldapp.rounds.amounts import measured
-from fieldapp.rounds.due import SIGNS, reason_words
+from fieldapp.rounds.due import SIGNS
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.round import WHY
 from fieldapp.words import Phrase, say
@@ -48,14 +49,14 @@ def hive_view(notebook: Notebook, hive: str) -> HiveView:
         names.get(state.apiary or "", ""),
         tuple(_honey(book.honey(hive, today))),
         tuple(
-            Told(_course_sign(view.state), view.words, tuple(reason_words(view.reasons)))
+            Told(_course_sign(view.state), view.words, tuple(why(view.reasons)))
             for view in book.courses(hive, today)
         ),
         tuple(
             Told(
                 SIGNS[item.timing],
                 _next(item.what, item.first, item.last),
-                tuple(reason_words(item.reasons)),
+                tuple(why(item.reasons)),
             )
             for item in book.items(hive, today)
         ),
@@ -64,17 +65,21 @@ def hive_view(notebook: Notebook, hive: str) -> HiveView:
 
 
 def _honey(honey: Honey) -> list[Told]:
-    why = tuple(reason_words(honey.reasons))
+    reasons = tuple(why(honey.reasons))
     if honey.state == "open":
-        told = [Told("done", say("Honey: open, nothing closes it today"), why)]
+        told = [Told("done", say("Honey: open, nothing closes it today"), reasons)]
     elif honey.honey_from is not None:
         told = [
-            Told("closed", say("Honey closed: may be taken from {day}", day=honey.honey_from), why)
+            Told(
+                "closed",
+                say("Honey closed: may be taken from {day}", day=honey.honey_from),
+                reasons,
+            )
         ]
     elif honey.state == "closed":
-        told = [Told("closed", say("Honey closed: the end is not known"), why)]
+        told = [Told("closed", say("Honey closed: the end is not known"), reasons)]
     else:
-        told = [Told("unknown", say("Honey: not known, treat it as closed"), why)]
+        told = [Told("unknown", say("Honey: not known, treat it as closed"), reasons)]
     if honey.supers_from is not None:
         if honey.state != "open":
             told.append(Told("quiet", say("Supers may go on from {day}", day=honey.supers_from)))
@@ -95,7 +100,7 @@ def _honey(honey: Honey) -> list[Told]:
                     "Super {mark}: exposed or not is not known",
                     mark=super_.mark or say("without mark"),
                 ),
-                tuple(reason_words(super_.reasons)),
+                tuple(why(super_.reasons)),
             )
         )
     return told

@@ -1,6 +1,7 @@
 """What the product says: phrases with named places, spoken in a language and a country's habits."""
 
-from fieldapp.words.phrase import Arg, Phrase, count, say
+from fieldapp.words.habits import Habits, habits_of
+from fieldapp.words.phrase import Arg, Degrees, Phrase, count, say
 from fieldapp.words.speech import Speech
 
-__all__ = ["Arg", "Phrase", "Speech", "count", "say"]
+__all__ = ["Arg", "Degrees", "Habits", "Phrase", "Speech", "count", "habits_of", "say"]

@@ -10,7 +10,14 @@ from __future__ import annotations
 from datetime import date
 from typing import NamedTuple, Union
 
-Arg = Union[str, int, float, date, "Phrase"]
+
+class Degrees(NamedTuple):
+    """A temperature in degC, spoken in the unit of the keeper's country."""
+
+    celsius: float
+
+
+Arg = Union[str, int, float, date, Degrees, "Phrase"]
 
 
 class Phrase(NamedTuple):

@@ -5,7 +5,8 @@ from __future__ import annotations
 import gettext
 from datetime import date
 
-from fieldapp.words.phrase import Arg, Phrase
+from fieldapp.words.habits import Habits
+from fieldapp.words.phrase import Arg, Degrees, Phrase
 
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
@@ -13,11 +14,17 @@ _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct",
 class Speech:
     """Turns phrases into text.
 
-    `translations` is a gettext catalogue; the default speaks the English msgids.
+    `translations` is a gettext catalogue; the default speaks the English msgids. `habits` are
+    those of the keeper's country.
     """
 
-    def __init__(self, translations: gettext.NullTranslations | None = None) -> None:
+    def __init__(
+        self,
+        translations: gettext.NullTranslations | None = None,
+        habits: Habits | None = None,
+    ) -> None:
         self._translations = translations or gettext.NullTranslations()
+        self.habits = habits or Habits()
 
     def __call__(self, phrase: Phrase) -> str:
         """Return the phrase as text."""
@@ -30,15 +37,27 @@ class Speech:
         return template.format(**{name: self._spoken(value) for name, value in phrase.args})
 
     def day(self, value: date) -> str:
-        """Return a date as ``3 Aug 2026``."""
+        """Return a date, ``3 Aug 2026`` or as the country writes it."""
         month = self._translations.pgettext("month", _MONTHS[value.month - 1])
-        return f"{value.day} {month} {value.year}"
+        return self.habits.day.format(day=value.day, month=month, year=value.year)
+
+    def number(self, value: float) -> str:
+        """Return a number with the country's decimal mark, and no more figures than it has."""
+        return f"{value:.6g}".replace(".", self.habits.decimal)
+
+    def degrees(self, value: Degrees) -> str:
+        """Return a temperature to the degree, ``21 °C`` or ``70 °F``."""
+        if self.habits.degrees == "F":
+            return f"{round(value.celsius * 9 / 5 + 32)} °F"
+        return f"{round(value.celsius)} °C"
 
     def _spoken(self, value: Arg) -> str:
         if isinstance(value, Phrase):
             return self(value)
+        if isinstance(value, Degrees):
+            return self.degrees(value)
         if isinstance(value, date):
             return self.day(value)
         if isinstance(value, float):
-            return f"{value:g}"
+            return self.number(value)
         return str(value)
