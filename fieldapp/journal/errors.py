@@ -72,6 +72,19 @@ class ReadOnly(JournalError, OSError):
         )
 
 
+class DiskFailed(JournalError, OSError):
+    """The disk reports a fault of its own."""
+
+    def __init__(self, path: str) -> None:
+        super().__init__(
+            say(
+                "Not saved: the disk under {path} reports a fault. What was saved before is "
+                "still there. Make a backup on another disk, then try again.",
+                path=path,
+            )
+        )
+
+
 class Busy(JournalError, TimeoutError):
     """Another program holds the journal."""
 
@@ -129,6 +142,8 @@ def translated(error: sqlite3.Error, path: str) -> Exception:
         return ReadOnly(path)
     if "locked" in text:
         return Busy(path)
-    if "not a database" in text or "malformed" in text or "disk I/O error" in text:
+    if "not a database" in text or "malformed" in text:
         return Damaged(path, text)
+    if "disk I/O error" in text:
+        return DiskFailed(path)
     return error

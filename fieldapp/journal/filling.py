@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import sqlite3
+from collections.abc import Sequence
 
 from fieldapp.journal import chain, losses
+from fieldapp.journal.chain import Place
 from fieldapp.journal.holes import set_aside
 from fieldapp.journal.losses import Finder
-from fieldapp.journal.rows import Row, insert, of_ident, settle_standing
+from fieldapp.journal.record import decode
+from fieldapp.journal.rows import Row, insert, judged, of_ident, settle_standing
 from fieldapp.journal.store import Journal
-from fieldapp.journal.tree import Branch, Tree
+from fieldapp.journal.tree import Branch, Tree, begin_branch
 
 
 def fill(connection: sqlite3.Connection, branch: Branch, rows: list[Row]) -> None:
@@ -127,3 +130,33 @@ def _write_again(
             "UPDATE record SET branch = ?, seq = ?, digest = ? WHERE arrival = ?",
             (own, seq + 1, chain.link(digest, raw), arrival),
         )
+
+
+def adopt(journal: Journal, first: Place, records: Sequence[bytes]) -> int:
+    """Take in records that stood above a hole elsewhere, the first at `first`, as they stand.
+
+    They wait above the hole here too. Return how many were not here at this place.
+    """
+    seqs = range(first.seq, first.seq + len(records))
+    digests = [first.digest, *chain.digests(first.digest, records[1:])]
+    with journal.connections.writing() as connection:
+        fresh = [
+            (seq, digest, raw)
+            for seq, digest, raw in zip(seqs, digests, records, strict=True)
+            if not _stands_at(connection, Place(first.writer, seq, digest))
+        ]
+        if fresh:
+            branch = begin_branch(connection, first.writer, fresh[0][0], None)
+            rows = [judged(branch.number, *each, decode(each[2])) for each in fresh]
+            insert(connection, rows)
+            _rejoin(connection, first.writer)
+    return len(fresh)
+
+
+def _stands_at(connection: sqlite3.Connection, place: Place) -> bool:
+    row = connection.execute(
+        "SELECT 1 FROM record JOIN branch USING (branch) "
+        "WHERE writer = ? AND seq = ? AND digest = ?",
+        place,
+    ).fetchone()
+    return row is not None
