@@ -7,12 +7,22 @@ import sys
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from fieldapp.rounds.clock import Clock as PhoneClock
 
 
-def run(folder: Path, size: tuple[int, int], place: tuple[float, float] | None) -> None:
+def run(
+    folder: Path,
+    size: tuple[int, int],
+    place: tuple[float, float] | None,
+    clock: PhoneClock | None = None,
+) -> None:
     """Run until the window is closed.
 
-    `size` is in pixels; `place` stands for a receiver, in degrees north and east.
+    `size` is in pixels; `place` stands for a receiver, in degrees north and east; `clock` for
+    the clocks of this machine.
     """
     os.environ.setdefault("KIVY_NO_ARGS", "1")
     os.environ.setdefault("KIVY_NO_FILELOG", "1")
@@ -39,7 +49,7 @@ def run(folder: Path, size: tuple[int, int], place: tuple[float, float] | None) 
     def main_thread(work: Callable[[], None]) -> None:
         Clock.schedule_once(lambda _: work(), 0)
 
-    clock = system_clock()
+    clock = clock or system_clock()
     position = GivenPosition(*place, clock.monotonic) if place else NoPosition()
     devices = replace(desktop_devices(), position=position)
     kit = bootstrap(folder, main=main_thread, zone=system_zone(), clock=clock, devices=devices)
