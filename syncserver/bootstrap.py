@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import secrets
 import time
+from datetime import date
 from pathlib import Path
 from typing import NamedTuple
 
@@ -51,6 +52,11 @@ def new_operation(name: str) -> Operation:
 def clock() -> int:
     """Return whole seconds since 1970, UTC."""
     return int(time.time())
+
+
+def today() -> date:
+    """Return the civil date at home, which the pages show."""
+    return date.today()
 
 
 def clock_ms() -> int:

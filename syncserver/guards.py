@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+from collections.abc import Mapping
 
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
@@ -47,11 +48,17 @@ class SafeHeaders:
 
 
 class BoundedBodies:
-    """Refuses a body over `most` bytes as soon as that is known, or one not here in `seconds`."""
+    """Refuses a body over its bound as soon as that is known, or one not here in `seconds`.
 
-    def __init__(self, app: ASGIApp, most: int, seconds: float = 60.0) -> None:
+    `most` bytes are the bound; `larger` gives paths a bound of their own.
+    """
+
+    def __init__(
+        self, app: ASGIApp, most: int, larger: Mapping[str, int], seconds: float = 60.0
+    ) -> None:
         self._app = app
         self._most = most
+        self._larger = larger
         self._seconds = seconds
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
@@ -59,6 +66,7 @@ class BoundedBodies:
         if scope["type"] != "http":
             await self._app(scope, receive, send)
             return
+        most = self._larger.get(scope["path"], self._most)
         declared = Headers(scope=scope).get("content-length", "0")
         announced = int(declared[:15]) if declared.isdecimal() else 0
         ends = asyncio.get_running_loop().time() + self._seconds
@@ -67,8 +75,8 @@ class BoundedBodies:
 
         async def receive_bounded() -> Message:
             nonlocal size, whole
-            if announced > self._most:
-                raise too_large(self._most)
+            if announced > most:
+                raise too_large(most)
             if whole:
                 return await receive()
             try:
@@ -77,8 +85,8 @@ class BoundedBodies:
             except TimeoutError:
                 raise too_slow() from None
             size += len(message.get("body", b""))
-            if size > self._most:
-                raise too_large(self._most)
+            if size > most:
+                raise too_large(most)
             whole = not message.get("more_body", False)
             return message
 

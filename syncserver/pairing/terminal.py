@@ -8,6 +8,7 @@ import socket
 import segno
 
 from fieldapp.wire import invitation
+from syncserver.pairing.desk import page_code
 
 
 def home_address() -> str:
@@ -42,4 +43,13 @@ def show_pairing(secret: str, fingerprint: str, address: str) -> str:
         f"Address: {address}\n"
         f"Pairing code: {typed}\n"
         "It opens once, within 15 minutes. Another one: apiary-rounds-server code\n"
+    )
+
+
+def show_page(secret: str, address: str) -> str:
+    """Return how the pages are opened for the first time."""
+    return (
+        f"Set the password of the pages: open https://{address}/first in a browser at home.\n"
+        f"Page code: {page_code(secret)}\n"
+        "The browser warns once, because no authority has signed this server's certificate.\n"
     )

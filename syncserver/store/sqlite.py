@@ -8,6 +8,7 @@ import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 
 from syncserver.store.errors import NameTaken, StoreBroken
 from syncserver.store.schema import migrate
@@ -166,7 +167,7 @@ class SqliteStore:
                     self._db.execute("ROLLBACK")
                 raise self._broken(wrong) from wrong
 
-    def _read(self, sql: str, *values: object) -> list[tuple[object, ...]]:
+    def _read(self, sql: str, *values: object) -> list[tuple[Any, ...]]:
         with self._lock:
             try:
                 return self._db.execute(sql, values).fetchall()

@@ -1,0 +1,61 @@
+"""What a sync says, while it runs and at its end."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from fieldapp.words import Phrase
+
+
+class Pairing(NamedTuple):
+    """The server that this phone is paired with.
+
+    `fingerprint` is the SHA-256 of its certificate (hex), `token` the phone's own secret.
+    """
+
+    address: str
+    fingerprint: str
+    token: str
+    device: str
+    operation: str
+    operation_name: str
+
+    @property
+    def server(self) -> str:
+        """What the server is called on the phone's screen."""
+        return f"{self.operation_name}, {self.address}"
+
+
+class Meeting(NamedTuple):
+    """What the operation of a fresh pairing holds, to be shown before records meet."""
+
+    operation_name: str
+    records: int
+    apiaries: tuple[str, ...]
+
+
+class Progress(NamedTuple):
+    """How far a sync is: what it does, records done, records known to be to do."""
+
+    phrase: Phrase
+    done: int
+    total: int
+
+
+class Outcome(NamedTuple):
+    """How a sync ended.
+
+    `ok`: both sides were found to hold the same. `sent` and `received` count records that the
+    other side did not have; `records` those that count here. `refused` names, record by record,
+    what one side would not take. `clock_ms` is how far this phone's clock is ahead of the
+    server's, None where no answer told.
+    """
+
+    ok: bool
+    phrase: Phrase
+    advice: Phrase | None
+    sent: int
+    received: int
+    records: int
+    refused: tuple[Phrase, ...]
+    clock_ms: int | None

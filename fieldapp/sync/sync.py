@@ -1,0 +1,240 @@
+"""Pairs the phone with a home server and syncs its journal, in a thread of its own."""
+
+from __future__ import annotations
+
+import threading
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Final, NamedTuple
+
+from fieldapp.journal import happened, merging
+from fieldapp.journal.errors import JournalError
+from fieldapp.journal.losses import Finder
+from fieldapp.journal.store import Journal
+from fieldapp.sync.errors import (
+    BadCode,
+    Cancelled,
+    Garbled,
+    NoAddress,
+    NotPaired,
+    NotThere,
+    OtherOperation,
+    SyncError,
+    WrongServer,
+)
+from fieldapp.sync.keeping import PairingFile
+from fieldapp.sync.outcome import Meeting, Outcome, Pairing, Progress
+from fieldapp.sync.wording import in_words, journal_trouble, trouble, working
+from fieldapp.wire import invitation
+from fieldapp.wire.invitation import BadInvitation, Invitation
+
+if TYPE_CHECKING:
+    from fieldapp.sync.client import Client
+
+_ATTEMPTS: Final = 4
+_PAUSE_SECONDS: Final = 0.5
+NO_KEEPER: Final = "00000000-0000-0000-0000-000000000000"
+
+
+class Traffic(NamedTuple):
+    """What the last sync cost: requests answered, bytes of bodies sent and got."""
+
+    requests: int
+    sent: int
+    got: int
+
+
+class Sync:
+    """The phone's way to its home server.
+
+    `folder` keeps the pairing; `journal` is the phone's. `finder` returns who signs a record
+    that tells a loss, and when; left out, nobody in particular does. What `run` and `pair` do
+    takes as long as the network takes: call them away from the screen's thread, or use `start`.
+    """
+
+    def __init__(
+        self,
+        folder: Path,
+        journal: Journal,
+        device_name: str,
+        finder: Callable[[], Finder] | None = None,
+        pause: Callable[[float], None] = time.sleep,
+    ) -> None:
+        self._file = PairingFile(folder)
+        self._journal = journal
+        self._name = device_name
+        self._finder = finder or self._nobody
+        self._pause = pause
+        self._stopped = threading.Event()
+        self._busy = threading.Lock()
+        self.traffic = Traffic(0, 0, 0)
+
+    @property
+    def pairing(self) -> Pairing | None:
+        """The server that this phone is paired with."""
+        return self._file.read()
+
+    @property
+    def running(self) -> bool:
+        """Whether a sync is under way."""
+        return self._busy.locked()
+
+    def pair(self, text: str, address: str = "") -> Meeting:
+        """Pair by a typed code, or by the text of a QR; return what the operation holds.
+
+        `address` is ``host:port``, needed where only a code was typed. The code is told to
+        nobody but the server whose certificate it names.
+
+        :raises SyncError: saying what was wrong and what to do.
+        """
+        try:
+            invited = invitation.read(text)
+        except BadInvitation as wrong:
+            raise BadCode from wrong
+        address = (address or invited.address).strip().removeprefix("https://").rstrip("/")
+        if not address:
+            raise NoAddress
+        return self._pair(invited, address)
+
+    def unpair(self) -> None:
+        """Forget the server. The records stay, and so does which operation they belong to."""
+        self._file.forget()
+
+    def moved(self, address: str) -> None:
+        """Note that the paired server is at another address; the pin still decides."""
+        pairing = self.pairing
+        if pairing is None:
+            raise NotPaired
+        self._file.write(pairing._replace(address=address))
+
+    def start(
+        self, on_progress: Callable[[Progress], None], on_end: Callable[[Outcome], None]
+    ) -> None:
+        """Sync in a thread of its own; both are called on that thread."""
+        threading.Thread(
+            target=lambda: on_end(self.run(on_progress)), name="sync", daemon=True
+        ).start()
+
+    def cancel(self) -> None:
+        """Stop the sync under way before its next request; what is on disk stays."""
+        self._stopped.set()
+
+    def run(self, on_progress: Callable[[Progress], None]) -> Outcome:
+        """Sync until both sides hold the same, or say what stood in the way.
+
+        What goes wrong comes as an outcome, never as an error; after a cut it goes on by
+        itself a few times.
+        """
+        with self._busy:
+            self._stopped.clear()
+            tally = _Tally()
+            try:
+                return self._attempts(tally, on_progress)
+            except SyncError as wrong:
+                return trouble(wrong, tally.sent, tally.received, self._journal)
+            except JournalError as wrong:
+                return journal_trouble(wrong, tally.sent, tally.received)
+
+    def _attempts(self, tally: _Tally, on_progress: Callable[[Progress], None]) -> Outcome:
+        pairing = self.pairing
+        if pairing is None:
+            raise NotPaired
+        client = self._client(pairing)
+        try:
+            for _ in range(_ATTEMPTS - 1):
+                answered = client.answers
+                try:
+                    return self._once(client, tally, on_progress)
+                except (NotThere, Garbled):
+                    # A server that never answered is not there; one that did was cut off.
+                    if client.answers == answered:
+                        raise
+                    self._pause(_PAUSE_SECONDS)
+            return self._once(client, tally, on_progress)
+        finally:
+            self.traffic = Traffic(client.answers, client.sent_bytes, client.got_bytes)
+            client.close()
+
+    def _once(
+        self, client: Client, tally: _Tally, on_progress: Callable[[Progress], None]
+    ) -> Outcome:
+        from fieldapp.sync.wirepeer import WirePeer  # noqa: PLC0415 - off the start path
+
+        peer = WirePeer(client, self._journal.now_ms, self._stop_if_asked)
+        begun = (tally.sent, tally.received)
+
+        def progress(step: merging.Progress) -> None:
+            tally.sent, tally.received = begun[0] + step.sent, begun[1] + step.fetched
+            on_progress(working(tally.sent, tally.received, peer.differ))
+
+        result = merging.sync(self._journal, peer, self._finder(), progress)
+        return in_words(result, tally.sent, tally.received, peer.ahead_ms)
+
+    def _pair(self, invited: Invitation, address: str) -> Meeting:
+        # Off the start path: requests alone takes several times 80 ms on a phone.
+        from fieldapp.sync.client import Client  # noqa: PLC0415
+        from fieldapp.sync.pinned import certificate_at, fingerprint_of  # noqa: PLC0415
+
+        certificate = certificate_at(address)
+        if not invited.fits(certificate):
+            raise WrongServer(address)
+        fingerprint = fingerprint_of(certificate)
+        client = Client(address, fingerprint)
+        try:
+            paired = client.ask("/pair", {"code": invited.secret, "device": self._name})
+            pairing = _pairing(address, fingerprint, paired)
+        except (KeyError, TypeError) as wrong:
+            raise Garbled(address) from wrong
+        finally:
+            client.close()
+        known = self._file.operation()
+        if known not in ("", pairing.operation) and self._journal.count():
+            raise OtherOperation(pairing.operation_name)
+        self._file.write(pairing)
+        return self._meet(pairing)
+
+    def _meet(self, pairing: Pairing) -> Meeting:
+        client = self._client(pairing)
+        try:
+            told = client.get("/operation")
+            return Meeting(
+                str(told["operation_name"]), int(told["records"]), tuple(map(str, told["apiaries"]))
+            )
+        except (KeyError, TypeError, ValueError) as wrong:
+            raise Garbled(pairing.address) from wrong
+        finally:
+            client.close()
+
+    def _client(self, pairing: Pairing) -> Client:
+        from fieldapp.sync.client import Client  # noqa: PLC0415
+
+        return Client(pairing.address, pairing.fingerprint, pairing.token)
+
+    def _stop_if_asked(self) -> None:
+        if self._stopped.is_set():
+            raise Cancelled
+
+    def _nobody(self) -> Finder:
+        now = happened.format(self._journal.now_ms() * 1000, "UTC")
+        return Finder(self._name, NO_KEEPER, now)
+
+
+@dataclass
+class _Tally:
+    """Counts over the attempts of one sync."""
+
+    sent: int = 0
+    received: int = 0
+
+
+def _pairing(address: str, fingerprint: str, paired: dict[str, str]) -> Pairing:
+    return Pairing(
+        address,
+        fingerprint,
+        str(paired["token"]),
+        str(paired["device"]),
+        str(paired["operation"]),
+        str(paired["operation_name"]),
+    )

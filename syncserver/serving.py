@@ -1,0 +1,58 @@
+"""Runs the server: one port, HTTPS from the first start."""
+
+from __future__ import annotations
+
+import errno
+import socket
+
+import uvicorn
+
+from syncserver.app import create_app
+from syncserver.bootstrap import Parts
+from syncserver.errors import ServerError
+
+_WORDS = {
+    errno.EADDRINUSE: "another program listens there; is a server running already?",
+    errno.EACCES: "this user may not use that port; take one above 1023.",
+    errno.EADDRNOTAVAIL: "this machine has no such address.",
+}
+
+
+def listen(host: str, port: int) -> socket.socket:
+    """Return a socket that listens; connections wait in it until `run` takes them.
+
+    :raises ServerError: where host and port cannot be had, saying why.
+    """
+    family = socket.AF_INET6 if ":" in host else socket.AF_INET
+    listener = socket.socket(family, socket.SOCK_STREAM)
+    listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        listener.bind((host, port))
+        listener.listen(128)
+    except OSError as wrong:
+        listener.close()
+        why = _WORDS.get(wrong.errno or 0, f"{wrong.strerror or wrong}.")
+        raise ServerError(
+            f"Cannot listen on {host}, port {port}: {why}", "Name another with --port or --host."
+        ) from wrong
+    return listener
+
+
+def run(parts: Parts, listener: socket.socket) -> None:
+    """Serve until the process is told to stop; requests under way are finished first."""
+    config = uvicorn.Config(
+        create_app(parts),
+        ssl_certfile=str(parts.folder.certificate),
+        ssl_keyfile=str(parts.folder.key),
+        log_level="warning",
+        access_log=False,
+        server_header=False,
+        proxy_headers=False,
+        lifespan="off",
+        ws="none",
+        timeout_keep_alive=75,
+        timeout_graceful_shutdown=10,
+        limit_concurrency=200,
+        h11_max_incomplete_event_size=32 * 1024,
+    )
+    uvicorn.Server(config).run(sockets=[listener])

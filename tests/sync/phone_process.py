@@ -1,0 +1,173 @@
+"""A real phone side in a process of its own, with its own files, driven line by line.
+
+As a script it reads one JSON command a line and answers with one JSON line; as a module it
+gives tests `PhoneProcess`, which starts that script.
+"""
+
+from __future__ import annotations
+
+import json
+import secrets
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+KEEPER = "01890000-0000-7000-8000-000000000001"
+APIARY = "01890000-0000-7000-8000-00000000000a"
+
+
+class PhoneProcess:
+    """One phone. Every method is one command, answered by the process."""
+
+    def __init__(self, folder: Path) -> None:
+        self._process = subprocess.Popen(
+            [sys.executable, __file__, str(folder)],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            text=True,
+        )
+
+    @property
+    def pid(self) -> int:
+        return self._process.pid
+
+    def do(self, command: str, **arguments: Any) -> Any:
+        """Return the answer to a command."""
+        self.begin(command, **arguments)
+        return self.answer()
+
+    def begin(self, command: str, **arguments: Any) -> None:
+        """Give a command without waiting for its answer."""
+        self._process.stdin.write(json.dumps([command, arguments]) + "\n")
+        self._process.stdin.flush()
+
+    def answer(self) -> Any:
+        """Wait for the answer to the last command."""
+        line = self._process.stdout.readline()
+        if not line:
+            raise AssertionError("the phone process ended")
+        return json.loads(line)
+
+    def kill(self) -> None:
+        self._process.kill()
+        self._process.wait()
+
+
+@contextmanager
+def phone(folder: Path) -> Iterator[PhoneProcess]:
+    """Hold a phone's process; it is killed when the block is left."""
+    process = PhoneProcess(folder)
+    try:
+        yield process
+    finally:
+        process.kill()
+
+
+class Phone:
+    """What runs inside the process: a journal, and the app's own `Sync` on it."""
+
+    def __init__(self, folder: Path) -> None:
+        from fieldapp.journal.store import Journal  # noqa: PLC0415 - only in the child
+        from fieldapp.sync import Sync  # noqa: PLC0415
+
+        self._journal = Journal.open(
+            folder / "journal.sqlite",
+            now_ms=lambda: time.time_ns() // 1_000_000,
+            entropy=secrets.token_bytes,
+        )
+        self._sync = Sync(folder, self._journal, folder.name)
+
+    def pair(self, code: str, address: str = "") -> Any:
+        from fieldapp.sync import SyncError  # noqa: PLC0415
+
+        try:
+            return {"ok": True, "meeting": self._sync.pair(code, address)._asdict()}
+        except SyncError as wrong:
+            return {"ok": False, "error": type(wrong).__name__, "words": str(wrong)}
+
+    def move(self, address: str) -> Any:
+        """Say that the paired server is now at another address (a proxy's)."""
+        self._sync.moved(address)
+        return True
+
+    def log(self, count: int, hive: int = 1) -> Any:
+        """Write records one by one, as taps are, and return their ids."""
+        from fieldapp.journal.record import Draft  # noqa: PLC0415
+
+        ids = []
+        for number in range(count):
+            draft = Draft(
+                "hive",
+                "2026-08-01T10:00:00+01:00[Europe/London]",
+                KEEPER,
+                {"number": str(number % 90 + 1), "stand": number % 90 + 1},
+                apiary=APIARY,
+                hive=f"01890000-0000-7000-8000-0000000{hive * 100 + number % 90:05x}",
+            )
+            ids += [record.id for record in self._journal.write([draft])]
+        return ids
+
+    def fill(self, count: int) -> Any:
+        """Write many records of about 400 bytes in a few transactions."""
+        from fieldapp.journal.record import Draft  # noqa: PLC0415
+
+        for begin in range(0, count, 1000):
+            self._journal.write(
+                [
+                    Draft(
+                        "look",
+                        "2026-08-01T10:00:00+01:00[Europe/London]",
+                        KEEPER,
+                        {"brood": "yes", "seams": number % 10, "words": f"look {number}"},
+                        apiary=APIARY,
+                        hive=f"01890000-0000-7000-8000-0000000{number % 1000:05x}",
+                    )
+                    for number in range(begin, min(begin + 1000, count))
+                ]
+            )
+        return self._journal.count()
+
+    def sync(self) -> Any:
+        begun = time.perf_counter()
+        outcome = self._sync.run(lambda _: None)
+        speech = _speech()
+        return {
+            "ok": outcome.ok,
+            "words": speech(outcome.phrase),
+            "advice": speech(outcome.advice) if outcome.advice else "",
+            "sent": outcome.sent,
+            "received": outcome.received,
+            "records": outcome.records,
+            "refused": [speech(one) for one in outcome.refused],
+            "seconds": time.perf_counter() - begun,
+            "traffic": self._sync.traffic._asdict(),
+        }
+
+    def vector(self) -> Any:
+        return self._journal.vector().hash().hex()
+
+    def ids(self) -> Any:
+        return sorted(record.id for _, record in self._journal.arrivals())
+
+
+def _speech() -> Any:
+    from fieldapp.words.speech import Speech  # noqa: PLC0415
+
+    return Speech()
+
+
+def main() -> None:
+    folder = Path(sys.argv[1])
+    folder.mkdir(parents=True, exist_ok=True)
+    running = Phone(folder)
+    for line in sys.stdin:
+        command, arguments = json.loads(line)
+        print(json.dumps(getattr(running, command)(**arguments)), flush=True)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,106 @@
+"""A real server in a process of its own, on loopback, with its own data folder."""
+
+from __future__ import annotations
+
+import re
+import subprocess
+import sys
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+_START_SECONDS = 20
+_MODULE = ("-m", "syncserver", "--data")
+_LOOPBACK = ("--host", "127.0.0.1", "--port")
+
+
+class ServerProcess:
+    """One run of ``python -m syncserver``. `said` is what its terminal shows."""
+
+    def __init__(self, folder: Path, port: int = 0) -> None:
+        self.folder = folder
+        self.said = ""
+        self._process = subprocess.Popen(
+            [sys.executable, "-u", *_MODULE, str(folder), *_LOOPBACK, str(port)],
+            stdout=subprocess.PIPE,
+            stderr=subprocess.STDOUT,
+            text=True,
+        )
+        self._ready = threading.Event()
+        self._reader = threading.Thread(target=self._read, daemon=True)
+        self._reader.start()
+        if not self._ready.wait(_START_SECONDS) or not self.address:
+            self.kill()
+            raise AssertionError(f"the server did not start:\n{self.said}")
+
+    def _read(self) -> None:
+        for line in self._process.stdout:
+            self.said += line
+            if line.startswith("Ready."):
+                self._ready.set()
+        self._ready.set()
+
+    @property
+    def pid(self) -> int:
+        return self._process.pid
+
+    @property
+    def address(self) -> str:
+        return self._find(r"Listening on https://(\S+)")
+
+    @property
+    def port(self) -> int:
+        return int(self.address.rpartition(":")[2])
+
+    @property
+    def pairing_code(self) -> str:
+        return self._find(r"Pairing code: (\S+)")
+
+    @property
+    def page_code(self) -> str:
+        return self._find(r"Page code: (\S+)")
+
+    def command(self, *arguments: str) -> str:
+        """Run a command of the server on its data folder and return what it prints."""
+        return run_command(self.folder, *arguments).stdout.strip()
+
+    def kill(self) -> None:
+        """End the process at once, as a power cut of the program would."""
+        self._process.kill()
+        self._process.wait()
+
+    def stop(self) -> int:
+        """End the process in order and return its status."""
+        self._process.terminate()
+        return self._process.wait(20)
+
+    def memory_mb(self) -> float:
+        """Return the most memory that the process has held, in MB."""
+        status = Path(f"/proc/{self.pid}/status").read_text()
+        return int(re.search(r"VmHWM:\s+(\d+) kB", status).group(1)) / 1024
+
+    def _find(self, pattern: str) -> str:
+        found = re.search(pattern, self.said)
+        return found.group(1) if found else ""
+
+
+def run_command(folder: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
+    """Run one command of the server to its end."""
+    return subprocess.run(
+        [sys.executable, *_MODULE, str(folder), *arguments],
+        capture_output=True,
+        text=True,
+        timeout=60,
+        check=False,
+    )
+
+
+@contextmanager
+def running(folder: Path, port: int = 0) -> Iterator[ServerProcess]:
+    """Hold a running server; it is killed when the block is left."""
+    server = ServerProcess(folder, port)
+    try:
+        yield server
+    finally:
+        server.kill()
