@@ -1,0 +1,239 @@
+"""An applicator that gives a mist or vapour by strokes or seconds, measured by its keeper.
+
+What strokes gave is computed from measured strokes and the strength of the batch, and stands
+beside what labelled methods of the country give. The other way round, from a dose to strokes,
+goes only where a label or a veterinarian wrote down a dose for that method and country.
+"""
+
+from __future__ import annotations
+
+import math
+import statistics
+from collections.abc import Mapping, Sequence
+from datetime import date
+from typing import NamedTuple
+
+from fieldapp.husbandry.answers import Reason
+from fieldapp.husbandry.chance.intervals import Interval
+from fieldapp.husbandry.errors import Unfitting
+from fieldapp.husbandry.figures import Table
+from fieldapp.husbandry.mixing.strength import Strength, acid_grams
+from fieldapp.words import Phrase, say
+
+
+class Measured(NamedTuple):
+    """Strokes (or seconds) into a measure: how many, what came out, in mL or g."""
+
+    strokes: int
+    amount: float
+    unit: str
+
+
+class PerStroke(NamedTuple):
+    """What one stroke gives: mean, the range over the repeats, and their standard deviation.
+
+    `deviation` is None after a single measuring: the spread is *not known*, repeat it.
+    """
+
+    mean: float
+    range: Interval
+    deviation: float | None
+    unit: str
+    repeats: int
+
+
+def per_stroke(repeats: Sequence[Measured]) -> PerStroke:
+    """Return what one stroke gives, each repeat counting alike.
+
+    Raises `Unfitting` for no repeat, no stroke, or units that differ.
+    """
+    if not repeats or any(each.strokes < 1 or each.amount < 0 for each in repeats):
+        raise Unfitting(say("Measure some strokes into a measure first, and repeat it."))
+    if len({each.unit for each in repeats}) > 1:
+        raise Unfitting(say("Measure every repeat in the same unit."))
+    each = [one.amount / one.strokes for one in repeats]
+    deviation = statistics.stdev(each) if len(each) > 1 else None
+    return PerStroke(
+        statistics.fmean(each),
+        Interval(min(each), max(each)),
+        deviation,
+        repeats[0].unit,
+        len(each),
+    )
+
+
+class Given(NamedTuple):
+    """What strokes gave: g of oxalic acid dihydrate, in these places, with its range.
+
+    `grams` runs from the least repeat at the weakest to the most at the strongest. `spread` is
+    the standard deviation in g that the repeats alone make, None after a single measuring.
+    """
+
+    strokes: int
+    places: tuple[tuple[str, int], ...]
+    grams: Interval
+    spread: float | None
+    words: Phrase
+
+    @property
+    def middle(self) -> float:
+        """The middle of the range, in g."""
+        return (self.grams.low + self.grams.high) / 2
+
+
+def given(
+    places: Mapping[str, int], stroke: PerStroke, strength: Strength, chemistry: Table
+) -> Given:
+    """Return the acid that `places` (strokes by place in the hive) gave.
+
+    Raises `Unfitting` where the measuring and the strength do not go together: mL wants w/v,
+    g wants w/w.
+    """
+    if {"mL": "w/v", "g": "w/w"}.get(stroke.unit) != strength.by:
+        raise Unfitting(
+            say("Strokes measured in mL want a strength w/v, strokes weighed in g one w/w.")
+        )
+    strokes = sum(places.values())
+    if strokes < 1:
+        raise Unfitting(say("No stroke was given."))
+    low = acid_grams(strokes * stroke.range.low, strength, chemistry).low
+    high = acid_grams(strokes * stroke.range.high, strength, chemistry).high
+    spread = None
+    if stroke.deviation is not None:
+        deviation = acid_grams(strokes * stroke.deviation, strength, chemistry)
+        spread = (deviation.low + deviation.high) / 2
+    words = _given_in_words(strokes, places, Interval(low, high), spread)
+    return Given(strokes, tuple(places.items()), Interval(low, high), spread, words)
+
+
+def _given_in_words(
+    strokes: int, places: Mapping[str, int], grams: Interval, spread: float | None
+) -> Phrase:
+    where = ", ".join(f"{place} {n}" for place, n in places.items())
+    middle = round((grams.low + grams.high) / 2, 2)
+    if spread is None:
+        return say(
+            "{n} strokes ({places}) gave about {grams} g of oxalic acid dihydrate; the spread is "
+            "not known, measure again",
+            n=strokes,
+            places=where,
+            grams=middle,
+        )
+    return say(
+        "{n} strokes ({places}) gave {grams} g of oxalic acid dihydrate, ± {spread} g",
+        n=strokes,
+        places=where,
+        grams=middle,
+        spread=round(max(grams.width / 2, spread), 2),
+    )
+
+
+class Labelled(NamedTuple):
+    """What a labelled method of the country gives a hive: g of dihydrate, and for which colony."""
+
+    method: str
+    grams: float
+    reason: Reason
+
+
+def beside(grams: Interval, labelled: Sequence[Labelled]) -> tuple[Reason, ...]:
+    """Return in words how an amount stands to what labelled methods give; more is not better."""
+    if not labelled:
+        return (Reason(say("no labelled dose of this country is on record to compare with")),)
+    return tuple(
+        Reason(
+            _ratio(grams.scaled(1 / each.grams), each),
+            each.reason.records,
+            each.reason.source,
+            each.reason.standing,
+        )
+        for each in labelled
+        if each.grams > 0
+    )
+
+
+def _ratio(times: Interval, each: Labelled) -> Phrase:
+    low, high = (float(f"{end:.2g}") for end in times)
+    if low == high:
+        return say(
+            "about {times} times what {method} gives ({grams} g)",
+            times=low,
+            method=each.method,
+            grams=each.grams,
+        )
+    return say(
+        "about {low} to {high} times what {method} gives ({grams} g)",
+        low=low,
+        high=high,
+        method=each.method,
+        grams=each.grams,
+    )
+
+
+class WrittenDose(NamedTuple):
+    """A dose that a label or a veterinarian wrote down for a method in a country."""
+
+    grams: float
+    method: str
+    country: str
+    who: str
+    day: date | None
+    document: str
+
+
+def strokes_for(
+    written: WrittenDose | None,
+    method: str,
+    country: str,
+    stroke: PerStroke,
+    strength: Strength,
+    chemistry: Table,
+) -> int | Reason:
+    """Return the strokes that give a written dose and not more, or the reason why there are none.
+
+    Only a *label in hand* or a *veterinarian* with date and document counts, for this very
+    method and country. Rounded down, by the most that a stroke may give.
+    """
+    if written is None or (written.method, written.country) != (method, country):
+        return Reason(
+            say("no written dose for this method in this country: ask the authority or a vet")
+        )
+    if written.who not in ("label in hand", "veterinarian") or not written.document:
+        return Reason(say("a dose counts that a label or a vet wrote down: enter the document"))
+    if written.who == "veterinarian" and written.day is None:
+        return Reason(say("a vet's dose wants the date of its document"))
+    one = given({"": 1}, stroke, strength, chemistry).grams.high
+    if one <= 0:
+        return Reason(say("the strokes measured gave nothing: measure again"))
+    strokes = math.floor(written.grams / one)
+    if strokes < 1:
+        return Reason(say("one stroke gives more than the written dose: this will not do"))
+    return strokes
+
+
+def unlabelled(chemistry: Table) -> tuple[Reason, ...]:
+    """Return what has to be said of an oxalic acid mist before the first stroke."""
+    trial = chemistry.figure("oxalic", "fogging")
+    breaks = chemistry.figure("oxalic", "decomposes")
+    return (
+        Reason(say("no published label is known for this method")),
+        Reason(say("the period for honey is not known: closed until someone entitled gives one")),
+        breaks.reason(
+            say(
+                "what the heat of a fogger makes of the acid was not assessed; from about {t} degC "
+                "it breaks down to formic acid and carbon monoxide",
+                t=breaks.low,
+            )
+        ),
+        trial.reason(
+            say("one trial of {percent} % in water showed no effect on mites", percent=trial.low)
+        ),
+        Reason(
+            say(
+                "that trial used another mix: there is no evidence for this one, and that trial is "
+                "no evidence about it"
+            ),
+            standing="computed",
+        ),
+        Reason(say("ask the authority")),
+    )

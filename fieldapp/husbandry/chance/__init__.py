@@ -1,0 +1,1 @@
+"""Chance: intervals and probabilities for counts, in pure Python, for the phone."""

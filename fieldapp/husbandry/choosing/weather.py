@@ -1,0 +1,107 @@
+"""Temperature, in the terms of the label, against the outlook that the keeper entered."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import date, timedelta
+from typing import Any, Literal
+
+from fieldapp.husbandry.choosing.label import Finding, Label
+from fieldapp.husbandry.choosing.situation import Situation, Weather
+from fieldapp.words import Phrase, say
+
+Fits = Literal["inside", "outside", "not known"]
+
+
+def temperature(label: Label, hive: Situation, day: date) -> list[Finding]:
+    """Return what each temperature of the label says of an application on `day`."""
+    entries = label.value("temperature")
+    if entries is None:
+        return [] if label.form == "act" else [label.missing("temperature")]
+    return [_one(label, entry, hive, day) for entry in entries]
+
+
+def _one(label: Label, entry: Mapping[str, Any], hive: Situation, day: date) -> Finding:
+    first = entry.get("from_day", 0)
+    days = [day + timedelta(days=n) for n in range(first, entry.get("to_day", first) + 1)]
+    fits = fit(entry, [hive.outlook.get(each, Weather()) for each in days])
+    records = hive.grounds.get("outlook", ())
+    phrase = say(
+        "{what}, {bounds}, from {first} to {last}: {fits}",
+        what=_what(entry["what"]),
+        bounds=_bounds(entry),
+        first=days[0],
+        last=days[-1],
+        fits=_fits(fits),
+    )
+    if entry["weight"] == "ideal":
+        return label.found("temperature", "temperature", "remark", phrase, records)
+    if fits == "outside" and entry["weight"] == "danger outside":
+        phrase = say("danger to queen, brood or colony: {what}", what=phrase)
+    if fits == "not known":
+        return label.found("temperature", "temperature", "not known", phrase, records)
+    verdict: Literal["suits", "does not suit"] = "suits" if fits == "inside" else "does not suit"
+    return label.found("temperature", "temperature", verdict, phrase, records)
+
+
+def fit(entry: Mapping[str, Any], days: Sequence[Weather]) -> Fits:
+    """Return how the temperatures of `days` lie to a label's bounds (both included).
+
+    A single day that is known to be outside decides; otherwise every day has to be known. A
+    *mean* is that of all days together. *Any* means whenever it is done: inside if the whole
+    day is, outside if the whole day is, else it depends on the hour and is not known.
+    """
+    low, high = entry.get("low", float("-inf")), entry.get("high", float("inf"))
+    if entry["what"] == "any":
+        each = [_any(day, low, high) for day in days]
+    elif entry["what"] == "mean":
+        means = [day.mean for day in days]
+        known = [mean for mean in means if mean is not None]
+        whole = sum(known) / len(known) if known and len(known) == len(means) else None
+        each = [_inside(whole, low, high)]
+    else:
+        part = {"maximum": "high", "minimum": "low", "average": "mean"}[entry["what"]]
+        each = [_inside(getattr(day, part), low, high) for day in days]
+    if "outside" in each:
+        return "outside"
+    return "not known" if "not known" in each else "inside"
+
+
+def _inside(value: float | None, low: float, high: float) -> Fits:
+    if value is None:
+        return "not known"
+    return "inside" if low <= value <= high else "outside"
+
+
+def _any(day: Weather, low: float, high: float) -> Fits:
+    if (day.high is not None and day.high < low) or (day.low is not None and day.low > high):
+        return "outside"
+    coldest = _inside(day.low, low, float("inf")) if low > float("-inf") else "inside"
+    warmest = _inside(day.high, float("-inf"), high) if high < float("inf") else "inside"
+    return "inside" if coldest == warmest == "inside" else "not known"
+
+
+def _what(what: str) -> Phrase:
+    return {
+        "maximum": say("highest of each day"),
+        "minimum": say("lowest of each day"),
+        "mean": say("mean of all days"),
+        "average": say("mean of each day"),
+        "any": say("temperature when it is done"),
+    }[what]
+
+
+def _bounds(entry: Mapping[str, Any]) -> Phrase:
+    if "low" not in entry:
+        return say("at most {high} degC", high=entry.get("high", ""))
+    if "high" not in entry:
+        return say("at least {low} degC", low=entry["low"])
+    return say("{low} to {high} degC", low=entry["low"], high=entry["high"])
+
+
+def _fits(fits: Fits) -> Phrase:
+    return {
+        "inside": say("the outlook is inside"),
+        "outside": say("the outlook is outside"),
+        "not known": say("the outlook is not known, enter it"),
+    }[fits]

@@ -1,0 +1,1 @@
+"""Mixing: recipes, what they hold, how strong, how clear, how hot, how long they keep."""
