@@ -23,9 +23,11 @@ _STARTS = (
     date(2023, 6, 1),
     date(2023, 12, 20),
     date(2024, 2, 20),
-    date(2024, 3, 25),
+    date(2024, 3, 10),
+    date(2024, 3, 31),
     date(2024, 8, 1),
-    date(2024, 10, 20),
+    date(2024, 10, 6),
+    date(2024, 10, 27),
     date(2024, 12, 27),
 )
 _MAY_BE_WRONG = {
@@ -61,7 +63,7 @@ def history(chance: Random) -> History:
     pen = Pen(chance)
     farm = _farm(pen)
     for hive in list(farm.living):
-        start = farm.start + timedelta(chance.randint(0, 60))
+        start = farm.start + timedelta(chance.choice([0, 0, chance.randint(0, 60)]))
         for treatment in chance.sample(farm.treatments, chance.randint(1, len(farm.treatments))):
             (strips if treatment.in_pieces else course)(farm, hive, treatment, start)
             if chance.random() < 0.3:
@@ -71,7 +73,7 @@ def history(chance: Random) -> History:
             supers(farm, hive, start)
         if chance.random() < 0.15:
             queens(farm, hive, start)
-    moves(farm, 200)
+    moves(farm, chance.choice([40, 40, 80, 200]))
     last = farm.run()
     periods(farm, last)
     joins(farm)

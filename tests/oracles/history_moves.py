@@ -17,15 +17,14 @@ _GIVEN_BY: tuple[dict[str, Any], ...] = (
     {"who": "authority", "name": "an office", "day": "2024-01-02", "document": "letter 7"},
 )
 _PERIODS: tuple[dict[str, Any], ...] = (
-    {"form": "days", "days": 0},
-    {"form": "days", "days": 21},
+    *({"form": "days", "days": days} for days in (0, 0, 5, 21, 21)),
     {"form": "next season's supers"},
 )
 
 
 def moves(farm: Farm, span: int) -> None:
     """Put some moves on the calendar, on any of the days."""
-    kinds = (_split, _unite, _swarm, _transfer, _death, _comes)
+    kinds = (_split, _split, _unite, _unite, _swarm, _transfer, _death, _comes)
     for _ in range(farm.chance.choice([0, 1, 2, 3])):
         step = farm.chance.choice(kinds)
         farm.plan(farm.start + timedelta(farm.chance.randint(1, span)), partial(step, farm))
@@ -120,7 +119,7 @@ def periods(farm: Farm, last: date) -> None:
     """Periods that somebody gave, for a treatment or for one hive of it."""
     chance = farm.chance
     for treatment in farm.treatments:
-        for _ in range(chance.choice([0, 0, 1, 2])):
+        for _ in range(chance.choice([0, 0, 1, 2] if treatment.body["published"] else [0, 1, 2])):
             day = farm.start + timedelta(chance.randint(0, max(1, (last - farm.start).days)))
             hive = chance.choice(list(farm.living)) if chance.random() < 0.3 else None
             given_by = chance.choice(_GIVEN_BY)

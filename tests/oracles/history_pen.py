@@ -66,7 +66,8 @@ class Pen(RecordMaker):
             self.seen["29 February"] += 1
         if (day.month, day.day) in ((12, 31), (1, 1)):
             self.seen["year end"] += 1
-        if local.utcoffset() != (local.replace(hour=0, fold=0) + timedelta(1)).utcoffset():
+        midnight = local.replace(hour=0, fold=0)
+        if midnight.utcoffset() != (midnight + timedelta(1)).utcoffset():
             self.seen["clocks changed"] += 1
 
     def write(

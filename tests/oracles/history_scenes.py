@@ -156,7 +156,7 @@ def strips(farm: Farm, hive: str, treatment: Treatment, start: date) -> None:
     out = start + timedelta(chance.choice([3, 6, 7, 20, 41, 42, 55, 56, 57, 69, 70, 90]))
     if chance.random() < 0.2:
         farm.plan(start + timedelta(2), happens(chance.choice(["moved", "replaced"]), 1))
-    match chance.randrange(6):
+    match chance.randrange(8):
         case 0:
             farm.pen.seen["forgotten"] += 1
         case 1:

@@ -6,7 +6,11 @@ from dataclasses import dataclass
 from random import Random
 from typing import Any
 
-_STANDINGS = ("read", "read", "read", "computed", "label in hand", "reported", "common practice")
+_STANDINGS = (
+    *("read",) * 12,
+    *("computed", "label in hand") * 6,
+    *("reported", "from memory", "common practice"),
+)
 
 
 @dataclass(frozen=True)
@@ -46,16 +50,13 @@ def _days(number: int, **more: Any) -> dict[str, Any]:
 
 
 _PERIODS = [
-    _days(0),
-    _days(0),
-    _days(7),
-    _days(14),
-    _days(14, honey_only=True),
+    *(_days(number) for number in (0, 0, 0, 0, 1, 3, 7, 7, 14, 14, 28, 30)),
+    *(_days(number, honey_only=True) for number in (7, 14)),
     {"form": "next season's supers"},
     {"form": "days"},
     None,
 ]
-_SUPERS = ["off", "off, whole course", "allowed", None]
+_SUPERS = ["off", "off", "off, whole course", "allowed", None]
 _RESTS = [{"days": 30}, {"months": 1}, {"days": 0}, None]
 _LIMITS = [
     {"number": 1, "counts": "courses", "per": "year"},

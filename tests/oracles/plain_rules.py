@@ -200,14 +200,18 @@ def _due(walked: Walked, hive: str, day: date) -> tuple[Due, ...]:
 def _pieces(
     walks: list[Walked], exposures: dict[str, list[Exposure]], hive: str, day: date
 ) -> tuple[ExposureAnswer, ...]:
+    """Return numbers at their worst, and the days to take out by the version that holds."""
     boxes = walks[0].yard.boxes.get(hive, Boxes(hive))
-    return tuple(
-        _exposure(exposure, boxes, day) for exposure in exposures.get(hive, []) if exposure.pieces
-    )
+    answers_ = []
+    for exposure in exposures.get(hive, []):
+        holds = [e for e in boxes.exposures if e.id == exposure.id]
+        if exposure.pieces:
+            answers_.append(_exposure(exposure, (holds or [exposure])[-1], boxes, day))
+    return tuple(answers_)
 
 
-def _exposure(exposure: Exposure, boxes: Boxes, day: date) -> ExposureAnswer:
-    stay = stay_of(exposure, boxes.looks, day)
+def _exposure(exposure: Exposure, holds: Exposure, boxes: Boxes, day: date) -> ExposureAnswer:
+    stay = stay_of(holds, boxes.looks, day)
     flags = set(exposure.flags)
     timing = None
     if not exposure.open:
@@ -220,7 +224,7 @@ def _exposure(exposure: Exposure, boxes: Boxes, day: date) -> ExposureAnswer:
         else:
             timing = "due"
     else:
-        flags |= {flag for flag in [judge_stay(exposure, boxes.looks, day)] if flag}
+        flags |= {flag for flag in [judge_stay(holds, boxes.looks, day)] if flag}
     return ExposureAnswer(
         exposure.id,
         exposure.treatment,

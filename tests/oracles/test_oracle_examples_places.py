@@ -135,6 +135,14 @@ class TestVersions:
         maker.correct(first, heads=(one.id, two.id), day="2025-06-03")
         assert closed(maker) == [("2025-06-03", "2025-06-03")]
 
+    def test_removal_follows_the_head_that_holds(self, maker: RecordMaker) -> None:
+        """Earliest first in for the exposure, but due dates follow the head that holds."""
+        first = maker.add("application", "2025-08-01", HIVE, pieces=2, **strips(maker))
+        maker.correct(first, day="2025-08-03")
+        maker.correct(first, day="2025-08-09")
+        found = pieces(maker)
+        assert (found.first_in, found.remove_first) == (d("2025-08-03"), d("2025-09-20"))
+
     def test_an_end_is_missing_if_any_version_lacks_one(self, maker: RecordMaker) -> None:
         maker.add("application", "2025-08-01", HIVE, pieces=2, **strips(maker))
         out = maker.add("pieces", "2025-09-26", HIVE, did="out", count=2, treatment="strips")
