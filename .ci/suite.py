@@ -38,7 +38,8 @@ def main(options: list[str]) -> int:
     for part, status in failed:
         print(f"FAILED {part}: pytest ended with {status}")
     print(closing_line(totals, time.monotonic() - began))
-    return 1 if failed or not totals["passed"] else 0
+    bad = failed or totals["failed"] or totals["errors"] or not totals["passed"]
+    return 1 if bad else 0
 
 
 def counted(report: Path) -> Counter[str]:
