@@ -1,0 +1,91 @@
+"""The home server of the demo: a process of its own, on this machine only."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+from types import TracebackType
+from typing import Self
+
+import fieldapp
+
+ROOT = Path(fieldapp.__file__).resolve().parent.parent
+PATIENCE_S = 10.0
+_MARKS = {
+    "Listening on https://": "address",
+    "Pairing code: ": "pairing_code",
+    "Page code: ": "page_code",
+}
+
+
+class ServerDidNotStart(RuntimeError):
+    """The server ended before it was ready; the message holds what it said."""
+
+
+class HomeServer:
+    """A running server. `address` is ``host:port``; the codes open once each."""
+
+    def __init__(self, folder: Path) -> None:
+        """Start a server that keeps everything in `folder`, and wait until it is ready."""
+        self._folder = folder
+        self.address = ""
+        self.pairing_code = ""
+        self.page_code = ""
+        self._process = subprocess.Popen(  # noqa: S603  # this very program
+            [*self._command(), "--host", "127.0.0.1", "--port", "0"],
+            cwd=ROOT,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.STDOUT,
+            text=True,
+            encoding="utf-8",
+        )
+        self._await_ready()
+
+    def new_code(self) -> str:
+        """Return a fresh pairing code."""
+        done = subprocess.run(  # noqa: S603  # this very program
+            [*self._command(), "code"],
+            cwd=ROOT,
+            capture_output=True,
+            text=True,
+            check=True,
+        )
+        return done.stdout.strip()
+
+    def stop(self) -> None:
+        """Stop it as Ctrl-C would, and by force if it does not listen."""
+        self._process.terminate()
+        try:
+            self._process.wait(PATIENCE_S)
+        except subprocess.TimeoutExpired:
+            self._process.kill()
+            self._process.wait()
+        if self._process.stdout is not None:
+            self._process.stdout.close()
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        self.stop()
+
+    def _command(self) -> list[str]:
+        return [sys.executable, "-u", "-m", "syncserver", "--data", str(self._folder)]
+
+    def _await_ready(self) -> None:
+        said = []
+        for line in self._process.stdout or ():
+            said.append(line)
+            for mark, name in _MARKS.items():
+                if line.startswith(mark):
+                    setattr(self, name, line.removeprefix(mark).strip())
+            if line.startswith("Ready"):
+                return
+        self.stop()
+        raise ServerDidNotStart("The server did not start. It said:\n" + "".join(said))
