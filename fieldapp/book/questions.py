@@ -1,0 +1,47 @@
+"""Questions to the keeper, in words."""
+
+from __future__ import annotations
+
+from fieldapp.book.answers import Asked
+from fieldapp.husbandry.state import HiveState, Question
+from fieldapp.words import Phrase, say
+
+
+def asked(question: Question, state: HiveState | None) -> Asked:
+    """Return a question in words; `state` is that of the hive it is about, if of one."""
+    hive = state.hive if state else ""
+    return Asked(question.what, hive, question.records, question.treatment, _words(question, state))
+
+
+def _words(question: Question, state: HiveState | None) -> Phrase:  # noqa: PLR0911
+    number = (state.number or state.hive) if state else ""
+    name = question.treatment
+    if state is not None:
+        known = (t.name for t in state.terms.values() if t.treatment == question.treatment)
+        name = next(known, name)
+    if question.what == "twice":
+        return say(
+            "Hive {number}, {name}: {n} records of one day. Is it one application?",
+            number=number,
+            name=name,
+            n=len(question.records),
+        )
+    if question.what == "joins":
+        return say(
+            "Hive {number}, {name}: which course does the application belong to?",
+            number=number,
+            name=name,
+        )
+    if question.what == "split":
+        return say("Hive {number}: how many pieces went along in the split?", number=number)
+    if question.what == "pieces":
+        return say("Hive {number}, {name}: how many pieces are in?", number=number, name=name)
+    if question.what == "period":
+        return say("Hive {number}, {name}: who gave a withdrawal period?", number=number, name=name)
+    if question.what == "unite":
+        return say(
+            "Hive {number}, {name}: two courses were united. Which goes on?",
+            number=number,
+            name=name,
+        )
+    return say("A record was corrected twice side by side. Which holds?")

@@ -1,0 +1,404 @@
+"""Makes hive states of finished folds: closed days, supers, lots of honey, questions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from fieldapp.husbandry.boxes import Boxes
+from fieldapp.husbandry.closing import Facts, causes, joined
+from fieldapp.husbandry.days import Key
+from fieldapp.husbandry.folding import Run
+from fieldapp.husbandry.periods import SOUTHERN
+from fieldapp.husbandry.pieces import LOOK_BEFORE
+from fieldapp.husbandry.placing import HiveLog
+from fieldapp.husbandry.shared import Shared
+from fieldapp.husbandry.state import (
+    Cause,
+    Course,
+    Drawn,
+    Exposure,
+    HiveState,
+    Look,
+    Plan,
+    Question,
+    SuperState,
+)
+from fieldapp.husbandry.supers import (
+    LotState,
+    Marked,
+    SuperEvent,
+    Touch,
+    Windows,
+    follow,
+    follow_lot,
+    standing,
+)
+from fieldapp.husbandry.terms import Period, Terms
+
+_ON = ("on", "came")
+_EMPTY = HiveLog()
+
+
+class Assembly:
+    """The states of all hives, and of the supers that go between them."""
+
+    def __init__(self, shared: Shared, marks: Mapping[str, list[SuperEvent]]) -> None:
+        self.states: dict[str, HiveState] = {}
+        self._shared = shared
+        self._mark_events = marks
+        self._windows: dict[str, Windows] = {}
+        self._seen: dict[str, list[tuple[Key, str, str]]] = {}
+        self._lots: dict[str, LotState] = {}
+        self._marked: dict[str, Marked] = {}
+        self._logs: Mapping[str, HiveLog] = {}
+
+    def forget(self, hive: str) -> None:
+        """Drop a hive that no longer stands for itself."""
+        for kept in (self.states, self._windows, self._seen, self._lots):
+            kept.pop(hive, None)
+
+    def facts(self, hive: str, log: HiveLog) -> Facts:
+        """Return what the closed days of a hive depend on beyond its treatments."""
+        return Facts(
+            self._shared.all_terms,
+            self._shared.entries,
+            [event.key for event in log.supers if event.what in _ON and event.hive == hive],
+            self._side(log)[2],
+        )
+
+    def _side(self, log: HiveLog) -> tuple[str | None, str, bool | None]:
+        """Return apiary, country, and whether it is south of the equator (None: not known)."""
+        if not log.attributes:
+            return None, "", None
+        name = self._shared.same.of("apiary", log.attributes[-1][1].apiary or "")
+        apiary = self._shared.apiary(name)
+        if apiary is None:
+            return name, "", None
+        if apiary.lat is not None:
+            return name, apiary.country, apiary.lat < 0
+        if not apiary.country:
+            return name, "", None
+        return name, apiary.country, apiary.country[:2] in SOUTHERN
+
+    def assemble(
+        self,
+        runs: Mapping[str, Run],
+        logs: Mapping[str, HiveLog],
+        marks: Iterable[str],
+        twice: Mapping[str, tuple[Question, ...]],
+    ) -> frozenset[str]:
+        """Make the states of the hives that were folded, and of those whose supers they touch.
+
+        Returns the hives whose state may have changed.
+        """
+        self._logs = logs
+        touched_marks = set(marks)
+        for hive, run in runs.items():
+            log = logs[hive]
+            self.states[hive] = self._hive_state(hive, run, log, twice.get(hive, ()))
+            touched_marks.update(event.mark for event in log.supers if event.mark)
+        changed = set(runs)
+        changed |= self._follow_marks(touched_marks)
+        changed |= self._follow_lots(set(runs))
+        for hive in changed:
+            self._add_supers(hive)
+        return frozenset(changed)
+
+    # One hive
+
+    def _hive_state(
+        self, hive: str, run: Run, log: HiveLog, twice: tuple[Question, ...]
+    ) -> HiveState:
+        facts = self.facts(hive, log)
+        held = run.branches[0]
+        found = causes(held.drafts, held.exposures, held.courses, facts)
+        for boxes in run.branches[1:]:
+            known = set(found)
+            for cause in causes(boxes.drafts, boxes.exposures, boxes.courses, facts):
+                if cause not in known:
+                    found.append(cause)
+        if run.overflow:
+            found.append(_until_answered(run))
+        deaths = [(e.key, e.record.id) for e in log.entries if e.what == "death"]
+        self._windows[hive] = Windows(found, deaths)
+        self._seen[hive] = held.supers_seen
+        courses = tuple(sorted(held.courses.values(), key=lambda each: (each.first, each.id)))
+        exposures = tuple(sorted(held.exposures.values(), key=lambda each: each.key))
+        apiary, country, south = self._side(log)
+        body = log.attributes[-1][1].body if log.attributes else {}
+        terms, plans = self._named(courses, exposures, found)
+        return HiveState(
+            hive=hive,
+            number=body.get("number", ""),
+            apiary=apiary,
+            stand=body.get("stand"),
+            boxes=body.get("boxes"),
+            ended=body.get("ended", ""),
+            colony=self._shared.same.of("colony", held.colony) if held.colony else "",
+            born=held.born,
+            dead=held.dead,
+            dead_record=held.dead_record,
+            country=country,
+            south=south,
+            courses=courses,
+            exposures=exposures,
+            causes=tuple(found),
+            closed=joined(found),
+            looks=_looks_that_matter(log.looks, exposures),
+            events=tuple(log.events),
+            questions=(*twice, *_questions(held, courses, exposures, found, log, self._shared)),
+            terms=terms,
+            plans=plans,
+            entered=self._entered(found),
+        )
+
+    def _named(
+        self, courses: Iterable[Course], exposures: Iterable[Exposure], found: Iterable[Cause]
+    ) -> tuple[dict[str, Terms], dict[str, Plan]]:
+        names: dict[str, str] = {}
+        plans: dict[str, Plan] = {}
+        for course in courses:
+            names[course.terms] = course.treatment
+            plan = self._shared.plan(course.plan) if course.plan else None
+            if plan is not None:
+                plans[plan.id] = plan
+        for exposure in exposures:
+            names[exposure.terms] = exposure.treatment
+        for cause in found:
+            names[cause.terms] = cause.treatment
+        terms = {}
+        for name, treatment in names.items():
+            known = self._shared.terms(name, treatment)
+            if known is not None:
+                terms[name] = known
+        return terms, plans
+
+    def _entered(self, found: Iterable[Cause]) -> dict[str, Period]:
+        """Return the periods that somebody entered and that decide a cause, by record."""
+        treatments = {cause.treatment for cause in found}
+        return {
+            entry.record: entry.period
+            for treatment in sorted(treatments)
+            for entry in self._shared.entries(treatment)
+        }
+
+    # Supers
+
+    def _windows_of(self, hive: str) -> Windows:
+        return self._windows.get(hive) or Windows(())
+
+    def _follow_marks(self, marks: Iterable[str]) -> set[str]:
+        """Follow marked supers anew; return the hives of those that changed."""
+        changed = set()
+        for mark in marks:
+            events = sorted(self._mark_events.get(mark, ()), key=lambda event: event.key)
+            before = self._marked.pop(mark, None)
+            after = follow(mark, events, self._windows_of)
+            if after is not None:
+                self._marked[mark] = after
+            if after != before:
+                changed |= {event.hive for event in events if event.hive}
+                changed |= {each.last_hive for each in (before, after) if each and each.last_hive}
+        return {hive for hive in changed if hive in self.states}
+
+    def _follow_lots(self, hives: set[str]) -> set[str]:
+        """Follow the unmarked lots of these hives, and of those that supers went on to."""
+        changed = set()
+        queue = sorted(hives)
+        while queue:
+            hive = queue.pop()
+            log = self._logs.get(hive, _EMPTY)
+            before = self._lots.get(hive)
+            lot = follow_lot(
+                [event for event in log.supers if not event.mark and event.hive == hive],
+                self._windows_of(hive),
+                self._seen_without_super(hive, log),
+                self._carried,
+                self._exposing(hive),
+            )
+            self._lots[hive] = lot
+            if lot != before:
+                changed.add(hive)
+                queue += sorted(
+                    {e.other for e in log.supers if e.what == "away" and not e.mark}
+                    | self._borrowers(hive)
+                )
+        return {hive for hive in changed if hive in self.states}
+
+    def _borrowers(self, hive: str) -> set[str]:
+        """Return the hives on which supers of this hive's lot were put from the store."""
+        return (
+            {
+                event.hive
+                for event in self._logs[hive].supers
+                if event.what == "on" and event.other == hive and event.hive != hive
+            }
+            if hive in self._logs
+            else set()
+        )
+
+    def _carried(self, event: SuperEvent) -> tuple[Touch, ...]:
+        """Return what a super brings from another hive's lot."""
+        lot = self._lots.get(event.other) if event.other else None
+        if lot is None:
+            return ()
+        return tuple(standing(lot.touches, lot.emptied, event.key))
+
+    def _seen_without_super(self, hive: str, log: HiveLog) -> list[tuple[Key, str, str]]:
+        """Return what was seen at applications: supers that no record knows, or not known."""
+        seen = []
+        for key, what, record in self._seen.get(hive, ()):
+            if what == "on":
+                marked: set[str] = set()
+                for event in log.supers:
+                    if event.key > key or not event.mark:
+                        continue
+                    if event.what in _ON and event.hive == hive:
+                        marked.add(event.mark)
+                    elif event.what in ("off", "away"):
+                        marked.discard(event.mark)
+                if marked:
+                    continue
+            if what in ("on", "not known"):
+                seen.append((key, what, record))
+        return seen
+
+    def _exposing(self, hive: str) -> _Exposing:
+        return _Exposing(self.states.get(hive))
+
+    def _add_supers(self, hive: str) -> None:
+        """Put supers and drawn honey into a state, from the supers as they are now."""
+        state, log = self.states[hive], self._logs.get(hive, _EMPTY)
+        supers = []
+        for mark in sorted({event.mark for event in log.supers if event.mark}):
+            marked = self._marked.get(mark)
+            if marked is not None and hive in (marked.hive, marked.last_hive):
+                supers.append(_marked_state(marked))
+        lot = self._lots.get(hive)
+        if lot is not None and lot.any:
+            supers.append(_lot_state(hive, lot))
+        off = max((e.key[0] for e in log.supers if e.what == "off"), default=None)
+        drawn = tuple(
+            Drawn(h.lot, h.key[3], h.mark, h.key[0], h.key, self._held(hive, state, h.key, h.mark))
+            for h in log.harvests
+        )
+        self.states[hive] = state._replace(supers=tuple(supers), supers_off_on=off, drawn=drawn)
+
+    def _held(self, hive: str, state: HiveState, key: Key, mark: str) -> tuple[str, ...]:
+        """Return the records for which honey taken at `key` is to be held."""
+        why = [
+            cause.record
+            for cause in state.causes
+            if cause.key < key and (cause.last is None or key[0] <= cause.last)
+        ]
+        if mark:
+            marked = self._marked.get(mark)
+            left = standing(marked.touches, marked.emptied, key) if marked else []
+        else:
+            lot = self._lots.get(hive)
+            left = standing(lot.touches, lot.emptied, key) if lot else []
+        why += [touch.record for touch in left]
+        return tuple(dict.fromkeys(why))
+
+
+class _Exposing:
+    """Whether an application wants supers off, or exposes combs that are present."""
+
+    def __init__(self, state: HiveState | None) -> None:
+        self._records = (
+            {cause.record for cause in state.causes if cause.exposes} if state else set()
+        )
+
+    def __call__(self, record: str) -> bool:
+        return record in self._records
+
+
+def _until_answered(run: Run) -> Cause:
+    """Return the cause for which a hive is closed while too many versions stand side by side."""
+    entry = next(entry for entry in run.entries if entry.side is not None)
+    return Cause(
+        record=entry.record.id,
+        treatment=entry.record.body.get("treatment", ""),
+        terms="",
+        course="",
+        hive=run.hive,
+        first=entry.key[0],
+        last=None,
+        why="answer",
+        end=None,
+        key=entry.key,
+        until=None,
+        exposes=True,
+        wants_off=True,
+        super_last=None,
+        period="",
+    )
+
+
+def _looks_that_matter(looks: list[Look], exposures: tuple[Exposure, ...]) -> tuple[Look, ...]:
+    """Return the looks that can decide a stay, and the last one."""
+    spans = [
+        (each.first - LOOK_BEFORE, each.last_out if each.last_out is not None else 10**9)
+        for each in exposures
+    ]
+    kept = [look for look in looks if any(a <= look.key[0] <= b for a, b in spans)]
+    if looks and (not kept or kept[-1] is not looks[-1]):
+        kept.append(looks[-1])
+    return tuple(kept)
+
+
+def _questions(
+    held: Boxes,
+    courses: tuple[Course, ...],
+    exposures: tuple[Exposure, ...],
+    found: list[Cause],
+    log: HiveLog,
+    shared: Shared,
+) -> Iterable[Question]:
+    for course in courses:
+        if course.asks and not course.ended:
+            yield Question("joins", (course.asks, course.id), course.treatment, course.last)
+        for flag in course.flags:
+            if flag.word == "ask which goes on":
+                yield Question("unite", (course.id, flag.record), course.treatment)
+    for exposure in exposures:
+        if exposure.open and (exposure.into is None or exposure.not_found):
+            yield Question("pieces", (exposure.id,), exposure.treatment, exposure.first)
+    for entry in log.entries:
+        asks = entry.what in ("split", "part") and shared.pieces_along(entry.record) is None
+        if asks and any(each.open and each.unsure for each in held.exposures.values()):
+            yield Question("split", (entry.record.id,), day=entry.key[0])
+    asked: dict[str, list[str]] = {}
+    for cause in found:
+        if cause.why == "period":
+            asked.setdefault(cause.treatment, []).append(cause.record)
+    for treatment, records in asked.items():
+        yield Question("period", tuple(dict.fromkeys(records)), treatment)
+
+
+def _marked_state(marked: Marked) -> SuperState:
+    left = standing(marked.touches, marked.emptied, None)
+    return SuperState(
+        marked.mark,
+        None,
+        marked.hive,
+        1,
+        bool(left),
+        any(touch.certain for touch in left),
+        tuple(dict.fromkeys(touch.record for touch in left)),
+        marked.since[0] or None,
+    )
+
+
+def _lot_state(hive: str, lot: LotState) -> SuperState:
+    left = standing(lot.touches, lot.emptied, None)
+    return SuperState(
+        "",
+        hive,
+        hive if lot.on else None,
+        lot.number,
+        bool(left),
+        any(touch.certain for touch in left),
+        tuple(dict.fromkeys(touch.record for touch in left)),
+        lot.since[0] if lot.since else None,
+    )

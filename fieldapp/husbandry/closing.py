@@ -1,0 +1,254 @@
+"""Closed days of a hive: one cause for each application, one for the days of each course."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from typing import NamedTuple
+
+from fieldapp.husbandry.days import Key, season_end
+from fieldapp.husbandry.periods import Entry, holding, next_season
+from fieldapp.husbandry.state import Cause, Course, Exposure, Interval
+from fieldapp.husbandry.terms import Period, Terms
+
+
+class Draft(NamedTuple):
+    """An application on these boxes, or copied to them at `joined`, before its end is known."""
+
+    record: str
+    treatment: str
+    terms: str
+    course: str
+    hive: str
+    day: int
+    key: Key
+    exposure: str
+    joined: Key
+
+
+class Facts(NamedTuple):
+    """What closed days depend on beyond a hive's own treatments."""
+
+    terms: Callable[[str, str], Sequence[Terms]]
+    entries: Callable[[str], Sequence[Entry]]
+    supers_on: Sequence[Key]
+    south: bool | None
+
+
+#: An end of closed days and why it is missing.
+End = tuple[int | None, str]
+
+
+def causes(
+    drafts: Iterable[Draft],
+    exposures: Mapping[str, Exposure],
+    courses: Mapping[str, Course],
+    facts: Facts,
+) -> list[Cause]:
+    """Return the causes of closed days that these applications and courses make."""
+    found: list[Cause] = []
+    by_course: dict[str, list[Draft]] = {}
+    for draft in drafts:
+        cause = application_cause(draft, exposures.get(draft.exposure), courses, facts)
+        if cause is not None:
+            found.append(cause)
+        by_course.setdefault(draft.course, []).append(draft)
+    for name, members in by_course.items():
+        course = courses.get(name)
+        if course is not None and course.gap is not None:
+            cause = course_cause(course, members, facts)
+            if cause is not None:
+                found.append(cause)
+    return found
+
+
+def _all_terms(draft: Draft, courses: Mapping[str, Course], facts: Facts) -> list[Terms]:
+    """Return the terms of which an application takes the later end: its own and its course's."""
+    terms = list(facts.terms(draft.terms, draft.treatment))
+    course = courses.get(draft.course)
+    if course is not None and course.terms != draft.terms:
+        terms += facts.terms(course.terms, draft.treatment)
+    return terms
+
+
+def _wants_off(terms: Terms) -> bool:
+    """Whether supers must be off; where the terms do not say, as if they must."""
+    return terms.supers != "allowed"
+
+
+def application_cause(
+    draft: Draft, exposure: Exposure | None, courses: Mapping[str, Course], facts: Facts
+) -> Cause | None:
+    """Return the closed days that one application makes from its own date, None for none.
+
+    A treatment that closes nothing but exposes combs that are present still has a cause, with
+    no closed day: its last is the day before its first.
+    """
+    if exposure is not None:
+        first, key = min((exposure.first, exposure.key), (draft.day, draft.key))
+        end, until = exposure.last_out, exposure.last_out_key
+    else:
+        first, key, end, until = draft.day, draft.key, draft.day, draft.key
+    last: End = (first - 1, "")
+    super_last: int | None = first - 1
+    exposes = wants_off = False
+    named = ""
+    for terms in _all_terms(draft, courses, facts):
+        off = _wants_off(terms)
+        wants_off |= off
+        exposes |= off or terms.combs_exposed
+        periods = holding(facts.entries(draft.treatment), terms, draft.hive)
+        if not periods:
+            last = (None, "period")
+            super_last = None if off else super_last
+        for period in periods:
+            named = period.record
+            last = _later(last, _closed_to(period, off, first, end, draft, facts))
+            if off:
+                super_last = _later_day(super_last, _supers_to(period, end, facts.south))
+    if not exposes and last == (first - 1, ""):
+        return None
+    inherited = draft.joined > draft.key
+    if inherited:
+        key = draft.joined
+    return Cause(
+        record=draft.record,
+        treatment=draft.treatment,
+        terms=draft.terms,
+        course=draft.course,
+        hive=draft.hive,
+        first=first,
+        last=last[0],
+        why=last[1],
+        end=end,
+        key=key,
+        until=until,
+        exposes=exposes,
+        wants_off=wants_off,
+        super_last=super_last,
+        period=named,
+        inherited=inherited,
+    )
+
+
+def _closed_to(
+    period: Period, off: bool, first: int, end: int | None, draft: Draft, facts: Facts
+) -> End:
+    if period.zero and not off:
+        return (first - 1, "")
+    if end is None:
+        return (None, "pieces in")
+    if period.form == "days":
+        return (end + (period.days or 0), "")
+    last = next_season(end, facts.supers_on, draft.joined, facts.south)
+    return (last, "" if last is not None else "season")
+
+
+def _supers_to(period: Period, end: int | None, south: bool | None) -> int | None:
+    """Return the last day on which a super that is put on becomes exposed."""
+    if end is None:
+        return None
+    if period.form != "days":
+        sides = (False, True) if south is None else (south,)
+        return max(season_end(end, side) for side in sides)
+    return end if period.honey_only else end + (period.days or 0)
+
+
+def _later(one: End, other: End) -> End:
+    """Return the later end. Not known outlasts all, then what is not over, then the later day."""
+    rank = {"period": 3, "answer": 2, "pieces in": 1, "season": 1, "": 0}
+    if one[0] is None or other[0] is None:
+        return max(one, other, key=lambda end: (end[0] is None, rank[end[1]]))
+    return one if one[0] >= other[0] else other
+
+
+def _later_day(one: int | None, other: int | None) -> int | None:
+    return None if one is None or other is None else max(one, other)
+
+
+def course_cause(course: Course, members: Sequence[Draft], facts: Facts) -> Cause | None:
+    """Return the closed days of a course: between its applications and, below its number, after.
+
+    None where its terms want none.
+    """
+    whole = off = False
+    for name in {draft.terms for draft in members} | {course.terms}:
+        for terms in facts.terms(name, course.treatment):
+            mine, wants = _whole_course(terms, course.treatment, members[0].hive, facts)
+            whole |= mine
+            off |= wants
+    if not whole:
+        return None
+    earliest = min(members, key=lambda draft: draft.key)
+    latest = max(members, key=lambda draft: draft.key)
+    last, why = _course_end(course, max(course.last, latest.day))
+    if (last, why) == (earliest.day, ""):
+        return None
+    return Cause(
+        record=earliest.record,
+        treatment=course.treatment,
+        terms=course.terms,
+        course=course.id,
+        hive=earliest.hive,
+        first=earliest.day,
+        last=last,
+        why=why,
+        end=latest.day,
+        key=max(earliest.key, earliest.joined),
+        until=latest.key,
+        exposes=off,
+        wants_off=off,
+        super_last=last if off else earliest.day - 1,
+        period="",
+        of_course=True,
+        inherited=earliest.joined > earliest.key,
+    )
+
+
+def _whole_course(terms: Terms, treatment: str, hive: str, facts: Facts) -> tuple[bool, bool]:
+    """Return whether the days between applications are closed, and whether supers are off."""
+    if terms.supers == "off":
+        return False, False
+    if terms.supers == "allowed":
+        periods = holding(facts.entries(treatment), terms, hive)
+        return not periods or not all(period.zero for period in periods), False
+    return True, True
+
+
+def _course_end(course: Course, last: int) -> End:
+    if not course.below:
+        return (last, "")
+    most = course.gap.most if course.gap else None
+    if most is None:
+        if course.ended and course.ended_on is not None:
+            return (max(last, course.ended_on), "")
+        return (None, "answer")
+    end = last + 2 * most
+    if course.ended == "stopped" and course.ended_on is not None:
+        end = max(last, min(end, course.ended_on))
+    return (end, "")
+
+
+def joined(found: Sequence[Cause]) -> tuple[Interval, ...]:
+    """Return the closed days in a row: what overlaps or touches is one, and causes are kept."""
+    order = sorted(
+        (place for place, cause in enumerate(found) if _closes(cause)),
+        key=lambda place: found[place].first,
+    )
+    rows: list[Interval] = []
+    for place in order:
+        cause = found[place]
+        if rows and (rows[-1].last is None or cause.first <= rows[-1].last + 1):
+            first, last, members = rows[-1]
+            rows[-1] = Interval(first, _later_day(last, cause.last), (*members, place))
+        else:
+            rows.append(Interval(cause.first, cause.last, (place,)))
+    return tuple(rows)
+
+
+def _closes(cause: Cause) -> bool:
+    return cause.last is None or cause.last >= cause.first
+
+
+def alive(cause: Cause, day: int) -> bool:
+    """Whether a cause still matters from `day` on, so that a part of the boxes takes it along."""
+    return cause.last is None or cause.last >= day or cause.until is None

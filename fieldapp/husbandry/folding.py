@@ -1,0 +1,196 @@
+"""Folds hives record by record, side by side, and hands over at the records that join them.
+
+Where versions of a record stand side by side unanswered, the fold of that hive goes on in
+branches, one a version: the first branch is that of the versions that hold and decides due
+dates, and closed days are united over all of them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from heapq import heappop, heappush
+
+from fieldapp.husbandry.boxes import NOTHING, Boxes, Handover, Lookups
+from fieldapp.husbandry.days import Key
+from fieldapp.husbandry.placing import Entry, HiveLog
+
+#: More branches than this and the hive is closed until the keeper answers.
+MOST_BRANCHES = 32
+
+#: Kept handovers: by root id, version and receiving hive, one a branch, the one that holds first.
+Handovers = dict[tuple[str, int, str], tuple[Handover, ...]]
+
+_NOTHING = (NOTHING,)
+_GIVES = frozenset({"split", "transfer", "swarm", "leaves"})
+
+
+class Run:
+    """The fold of one hive under way."""
+
+    __slots__ = ("branches", "entries", "hive", "overflow", "place", "roles")
+
+    def __init__(
+        self, hive: str, entries: list[Entry], roles: dict[str, str], boxes: Boxes
+    ) -> None:
+        self.hive = hive
+        self.entries = entries
+        self.roles = roles
+        self.branches = [boxes]
+        self.place = 0
+        self.overflow = False
+
+    def advance(
+        self, until: Key | None, handovers: Handovers, changed: Callable[[Entry], None]
+    ) -> None:
+        """Fold entries up to and including `until` (None: all).
+
+        `handovers` are read where others join this hive and written where it hands over;
+        `changed` is told where what it hands over is not what stood there before.
+        """
+        entries, place = self.entries, self.place
+        while place < len(entries):
+            entry = entries[place]
+            if until is not None and entry.key > until:
+                break
+            place += 1
+            branches = self.branches if entry.side is None else self._chosen(entry)
+            if entry.far and entry.what not in _GIVES:
+                self._take(entry, branches, handovers)
+            elif entry.what in _GIVES:
+                self._give(entry, branches, handovers, changed)
+            else:
+                for boxes in branches:
+                    self._step(boxes, entry)
+        self.place = place
+
+    def _chosen(self, entry: Entry) -> list[Boxes]:
+        """Return the branches in which this version of the record is the one that counts."""
+        root, place, count = entry.side  # type: ignore[misc]
+        for boxes in list(self.branches):
+            if root not in boxes.choice:
+                for other in range(1, count):
+                    if len(self.branches) >= MOST_BRANCHES:
+                        self.overflow = True
+                        break
+                    twin = boxes.copy()
+                    twin.choice[root] = other
+                    self.branches.append(twin)
+                boxes.choice[root] = 0
+        return [boxes for boxes in self.branches if boxes.choice[root] == place]
+
+    def _step(self, boxes: Boxes, entry: Entry) -> None:
+        what, key, record = entry.what, entry.key, entry.record
+        if what == "application":
+            role = self.roles.get(record.id, "")
+            if role != _SAME:
+                boxes.application(key, record, role)
+        elif what == "pieces":
+            boxes.pieces(key, record)
+        elif what == "course_stop":
+            boxes.course_stop(key, record)
+        elif what == "colony":
+            boxes.colony_comes(key, record)
+        else:
+            boxes.death(key, record)
+
+    def _give(
+        self,
+        entry: Entry,
+        branches: list[Boxes],
+        handovers: Handovers,
+        changed: Callable[[Entry], None],
+    ) -> None:
+        given: list[Handover] = []
+        for boxes in branches:
+            if entry.what == "split":
+                handed = boxes.split_off(entry.key, entry.record)
+            elif entry.what == "swarm":
+                handed = boxes.swarm_off(entry.key, entry.record)
+            else:
+                handed = boxes.leave(entry.key, entry.record)
+            if handed not in given:
+                given.append(handed)
+        if not entry.far:
+            return
+        name = (entry.record.id, entry.side.place if entry.side else 0, entry.far)
+        handed_over = tuple(given)
+        if handovers.get(name) != handed_over:
+            handovers[name] = handed_over
+            changed(entry)
+
+    def _take(self, entry: Entry, branches: list[Boxes], handovers: Handovers) -> None:
+        name = (entry.record.id, entry.side.place if entry.side else 0, self.hive)
+        stands = handovers.get(name, _NOTHING) or _NOTHING
+        for boxes in list(branches):
+            for other in stands[1:]:
+                if len(self.branches) >= MOST_BRANCHES:
+                    self.overflow = True
+                    break
+                twin = boxes.copy()
+                self._receive(twin, entry, other)
+                self.branches.append(twin)
+            self._receive(boxes, entry, stands[0])
+
+    @staticmethod
+    def _receive(boxes: Boxes, entry: Entry, handed: Handover) -> None:
+        if entry.what == "part":
+            boxes.part_comes(entry.key, handed)
+        elif entry.what == "joined":
+            boxes.joined_by(entry.key, handed)
+        elif entry.what == "moved in":
+            boxes.moved_in(entry.key, handed)
+        else:
+            boxes.swarm_comes(entry.key, handed)
+
+
+#: The role of an application that is the same one as an earlier one, by the keeper's answer.
+_SAME = "same"
+
+
+def same_role() -> str:
+    """Return the role of an application that is answered to be another one."""
+    return _SAME
+
+
+class Folding:
+    """Folds a set of hives anew, and those that what they hand over changes."""
+
+    def __init__(
+        self,
+        log: Callable[[str], HiveLog],
+        roles: Callable[[str, HiveLog], tuple[dict[str, str], dict[str, str]]],
+        looks_up: Lookups,
+        handovers: Handovers,
+    ) -> None:
+        self._log = log
+        self._roles = roles
+        self._looks_up = looks_up
+        self._handovers = handovers
+        self._runs: dict[str, Run] = {}
+        self._queue: list[tuple[Key, str]] = []
+
+    def fold(self, hives: set[str]) -> dict[str, Run]:
+        """Return the finished folds of `hives` and of every hive that they changed."""
+        for hive in hives:
+            self._begin(hive, None)
+        while self._queue:
+            key, hive = heappop(self._queue)
+            self._runs[hive].advance(key, self._handovers, self._changed)
+        for run in self._runs.values():
+            run.advance(None, self._handovers, self._changed)
+        return self._runs
+
+    def _begin(self, hive: str, after: Key | None) -> None:
+        log = self._log(hive)
+        log.sort()
+        roles, alias = self._roles(hive, log)
+        boxes = Boxes(hive, self._looks_up)
+        boxes.alias = alias
+        self._runs[hive] = Run(hive, log.entries, roles, boxes)
+        for entry in log.entries:
+            if entry.what in _GIVES and entry.far and (after is None or entry.key > after):
+                heappush(self._queue, (entry.key, hive))
+
+    def _changed(self, entry: Entry) -> None:
+        if entry.far not in self._runs:
+            self._begin(entry.far, entry.key)

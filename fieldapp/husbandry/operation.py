@@ -1,0 +1,279 @@
+"""All hives of an operation from its decoded records, kept current record by record.
+
+State is a pure function of the set of records: neither order nor repetition of arrival
+matters, and taking records one by one ends where folding all of them does. A record folds
+anew the hives that it touches, and those that they hand something else over to.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+
+from fieldapp.husbandry.assembly import Assembly
+from fieldapp.husbandry.boxes import Boxes, Lookups
+from fieldapp.husbandry.closing import Draft, Facts, alive, application_cause
+from fieldapp.husbandry.days import Key
+from fieldapp.husbandry.folding import Folding, Handovers, same_role
+from fieldapp.husbandry.placing import OF_HIVES, Entry, HiveLog, hives_named, place
+from fieldapp.husbandry.shared import SHARED, Shared
+from fieldapp.husbandry.state import HiveState, Question
+from fieldapp.husbandry.supers import SuperEvent
+from fieldapp.journal.corrections import Version, version
+from fieldapp.journal.record import Record
+from fieldapp.journal.twice import aliases, twice
+
+_READ = SHARED | OF_HIVES
+
+
+class Operation:
+    """The records that rules read, indexed by hive, and each hive's state."""
+
+    def __init__(self) -> None:
+        self.shared = Shared()
+        self._roots: dict[str, Record] = {}
+        self._corrections: dict[str, dict[str, Record]] = defaultdict(dict)
+        self._waiting_for: set[str] = set()
+        self._logs: dict[str, HiveLog] = {}
+        self._marks: dict[str, list[SuperEvent]] = defaultdict(list)
+        self._uses: dict[str, set[str]] = defaultdict(set)
+        self._of_name: dict[str, set[str]] = defaultdict(set)
+        self._handovers: Handovers = {}
+        self._heads: dict[str, Question] = {}
+        self._twice: dict[str, tuple[Question, ...]] = {}
+        self._assembly = Assembly(self.shared, self._marks)
+        self._looks_up = Lookups(
+            self.shared.terms,
+            self.shared.plan,
+            self.shared.joins,
+            self.shared.pieces_along,
+            self._alive,
+        )
+
+    # Answers
+
+    @property
+    def hives(self) -> list[str]:
+        """The ids of all hives of which a record tells, sorted."""
+        return sorted(self._logs)
+
+    def state(self, hive: str) -> HiveState:
+        """Return the state of a hive by any of its ids, an empty one for an unknown hive."""
+        name = self.shared.same.of("hive", hive)
+        return self._assembly.states.get(name) or HiveState(name)
+
+    def heads(self) -> list[Question]:
+        """Return the records of which several versions stand side by side."""
+        return [question for _, question in sorted(self._heads.items())]
+
+    def root(self, record: str) -> Record | None:
+        """Return a root record by id."""
+        return self._roots.get(record)
+
+    def version(self, root: str) -> Version | None:
+        """Return a root with all that corrects it, None where it has not arrived."""
+        record = self._roots.get(root)
+        if record is None:
+            return None
+        fitting = [c for c in self._corrections.get(root, {}).values() if c.kind == record.kind]
+        return version(record, fitting)
+
+    # Records
+
+    def take(self, records: Iterable[Record]) -> frozenset[str]:
+        """Take records in and return the hives whose state was folded anew.
+
+        A record already taken changes nothing; another content under the same id replaces
+        it, as the journal says which of several counts.
+        """
+        dirty: set[str] = set()
+        marks: set[str] = set()
+        roots = self._roots
+        for record in records:
+            if record.corrects is not None:
+                known = self._corrections[record.corrects]
+                if known.get(record.id) == record:
+                    continue
+                if record.kind not in _READ:
+                    known[record.id] = record
+                    continue
+                self._unplace(record.corrects, dirty, marks)
+                known[record.id] = record
+                self._place(record.corrects, dirty, marks)
+            elif record.kind in _READ:
+                old = roots.get(record.id)
+                if old == record:
+                    continue
+                if old is not None:
+                    self._unplace(record.id, dirty, marks)
+                roots[record.id] = record
+                self._place(record.id, dirty, marks)
+        return self._fold(dirty, marks)
+
+    def _open(self, root: str) -> tuple[Record, ...]:
+        if root in self._corrections:
+            found = self.version(root)
+            return found.open if found is not None else ()
+        record = self._roots.get(root)
+        return () if record is None else (record,)
+
+    def _unplace(self, root: str, dirty: set[str], marks: set[str]) -> None:
+        for record in self._open(root):
+            for hive in self._hives_of(record):
+                log = self._logs.get(hive)
+                if log is not None:
+                    log.remove(root)
+                    dirty.add(hive)
+            for mark in _marks_of(record):
+                events = self._marks[mark]
+                events[:] = [event for event in events if event.record != root]
+                marks.add(mark)
+
+    def _hives_of(self, record: Record) -> set[str]:
+        of = self.shared.same.of
+        return {of("hive", name) for name in hives_named(record)}
+
+    def _place(self, root: str, dirty: set[str], marks: set[str]) -> None:
+        versions = self._open(root)
+        if not versions:
+            return
+        record = versions[-1]
+        if len(versions) > 1:
+            self._heads[root] = Question("heads", (root,))
+        else:
+            self._heads.pop(root, None)
+        if record.kind in SHARED:
+            keys = self.shared.put(versions)
+            if record.kind == "same_as":
+                self._move(keys, dirty, marks)
+            for key in keys:
+                dirty |= self._uses.get(key, set())
+            return
+        placed = place(versions, self._stands, self._log, self._marks.__getitem__)
+        if record.kind in _USING:
+            for each in versions:
+                for key in _uses(each):
+                    self._uses[key] |= placed.hives
+        dirty |= placed.hives
+        marks |= placed.marks
+
+    def _stands(self, hive: str) -> str:
+        return self.shared.same.of("hive", hive)
+
+    def _log(self, hive: str) -> HiveLog:
+        log = self._logs.get(hive)
+        if log is None:
+            log = self._logs[hive] = HiveLog()
+        return log
+
+    def _move(self, names: set[str], dirty: set[str], marks: set[str]) -> None:
+        """Place anew what stood under ids that are one now, or are no longer."""
+        roots: set[str] = set()
+        for name in names:
+            log = self._logs.pop(name, None)
+            if log is not None:
+                roots |= log.roots()
+                self._assembly.forget(name)
+                dirty.discard(name)
+        for root in roots:
+            for record in self._open(root):
+                for hive in self._hives_of(record) & self._logs.keys():
+                    self._logs[hive].remove(root)
+                for mark in _marks_of(record):
+                    events = self._marks[mark]
+                    events[:] = [event for event in events if event.record != root]
+        for root in sorted(roots):
+            self._place(root, dirty, marks)
+
+    # Folding
+
+    def _fold(self, dirty: set[str], marks: set[str]) -> frozenset[str]:
+        if not dirty and not marks:
+            return frozenset()
+        folding = Folding(self._log, self._roles, self._looks_up, self._handovers)
+        runs = folding.fold({hive for hive in dirty if hive in self._logs})
+        return self._assembly.assemble(runs, self._logs, marks, self._twice)
+
+    def _roles(self, hive: str, log: HiveLog) -> tuple[dict[str, str], dict[str, str]]:
+        """Return what each application is that shares hive, treatment and day with another.
+
+        The second answer gives for each that is another one the id which holds.
+        """
+        first: dict[tuple[str, int], Entry] = {}
+        several: dict[tuple[str, int], list[Entry]] = {}
+        for entry in log.entries:
+            if entry.what == "application" and (entry.side is None or entry.side.place == 0):
+                under = (entry.record.body["treatment"], entry.key[0])
+                before = first.setdefault(under, entry)
+                if before is not entry:
+                    several.setdefault(under, [before]).append(entry)
+        if not several:
+            self._twice.pop(hive, None)
+            return {}, {}
+        found = []
+        for entries in several.values():
+            records = [entry.record for entry in entries]
+            answers = self.shared.twice_answers([record.id for record in records])
+            found += twice(records, answers, self.shared.same)
+        roles: dict[str, str] = {}
+        for question in found:
+            for part in question.parts:
+                for name in part[1:]:
+                    roles[name] = part[0] if question.answer is None else same_role()
+        self._twice[hive] = tuple(
+            Question("twice", question.ids, question.key.treatment)
+            for question in found
+            if question.answer is None
+        )
+        answered = [question for question in found if question.answer is not None]
+        return roles, aliases(answered)
+
+    def _alive(self, boxes: Boxes, draft: Draft, key: Key) -> bool:
+        facts = self._assembly.facts(boxes.hive, self._log(boxes.hive))
+        return still_matters(boxes, draft, key, facts)
+
+
+def still_matters(boxes: Boxes, draft: Draft, key: Key, facts: Facts) -> bool:
+    """Whether combs that leave at `key` take along what an application closes."""
+    exposure = boxes.exposures.get(draft.exposure)
+    if exposure is not None and exposure.open:
+        return True
+    track = boxes.tracks.get(draft.treatment)
+    course = track.course if track is not None else None
+    if course is not None and course.id == draft.course and not course.ended:
+        gap = course.gap
+        if gap is not None and (gap.most is None or key[0] <= course.last + 2 * gap.most):
+            return True
+    cause = application_cause(draft, exposure, boxes.courses, facts)
+    return cause is not None and alive(cause, key[0])
+
+
+def fold_all(records: Iterable[Record]) -> dict[str, HiveState]:
+    """Return the state of every hive from all records of an operation, in any order."""
+    operation = Operation()
+    operation.take(records)
+    return {hive: operation.state(hive) for hive in operation.hives}
+
+
+_USING = frozenset({"application", "pieces", "hive", "split"})
+
+
+def _uses(record: Record) -> Iterable[str]:
+    """Return the keys under which a change elsewhere touches this record's hives."""
+    body = record.body
+    yield record.id
+    for name in ("treatment", "terms", "plan"):
+        if name in body:
+            yield body[name]
+    if record.kind == "hive" and record.apiary:
+        yield record.apiary
+
+
+def _marks_of(record: Record) -> list[str]:
+    body = record.body
+    marks: list[str] = [*body.get("supers_along", ())]
+    if "mark" in body:
+        marks.append(body["mark"])
+    if record.kind == "harvest":
+        marks += [take["mark"] for take in body["takes"] if "mark" in take]
+    return marks

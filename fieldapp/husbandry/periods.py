@@ -1,0 +1,87 @@
+"""Withdrawal periods: which one holds for an application, and who may say so."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Any, NamedTuple
+
+from fieldapp.husbandry.days import Key, season_of
+from fieldapp.husbandry.terms import Period, Terms, period_from
+
+#: Countries wholly south of the equator, for apiaries without a position.
+SOUTHERN = frozenset({"AR", "AU", "BO", "BW", "CL", "LS", "MG", "MU", "MZ", "NA", "NZ", "PY"}) | {
+    "RE",
+    "SZ",
+    "UY",
+    "ZA",
+    "ZM",
+    "ZW",
+}
+
+
+class Entry(NamedTuple):
+    """A period that somebody entered for one treatment; `hive` empty: for every hive.
+
+    `holds` is False for the keeper's word alone, and for a name, date or document missing:
+    such a figure is shown and opens nothing.
+    """
+
+    record: str
+    treatment: str
+    hive: str
+    period: Period
+    who: str
+    holds: bool
+    key: Key
+
+
+def entry_from(body: Mapping[str, Any], hive: str, key: Key) -> Entry | None:
+    """Return the entry that a ``period`` record makes; None where it has no figure."""
+    given = body["given_by"]
+    who = given["who"]
+    named, document = bool(given.get("name")), bool(given.get("document"))
+    if who == "label in hand":
+        holds = named or document
+    else:
+        holds = who in ("veterinarian", "authority") and named and document and "day" in given
+    parts = (given.get("name"), given.get("document"), given.get("day"))
+    text = ", ".join(part for part in parts if part) or who
+    standing = "label in hand" if who == "label in hand" else "reported"
+    period = period_from(body["period"], text, standing, key[3])
+    if period is None:
+        return None
+    return Entry(key[3], body["treatment"], hive, period, who, holds, key)
+
+
+def holding(entries: Iterable[Entry], terms: Terms, hive: str) -> tuple[Period, ...]:
+    """Return the periods of which the later end counts for an application on `hive`.
+
+    Of several entries the latest holds, and all versions of it that stand side by side. A
+    label in hand replaces the library's; a named veterinarian's or authority's word stands
+    beside a published one. An empty answer: not known.
+    """
+    latest: list[Entry] = []
+    for entry in entries:
+        if entry.holds and entry.hive in ("", hive):
+            if latest and entry.record != latest[0].record:
+                if entry.key[:3] < latest[0].key[:3]:
+                    continue
+                latest = []
+            latest.append(entry)
+    periods = [entry.period for entry in latest]
+    if terms.period is not None and not any(entry.who == "label in hand" for entry in latest):
+        periods.append(terms.period)
+    return tuple(periods)
+
+
+def next_season(end: int, supers_on: Iterable[Key], after: Key, south: bool | None) -> int | None:
+    """Return the day before the first super of a later season went on; None: none did yet.
+
+    `supers_on` are the hive's, in order; only those after the record `after` count. Where it
+    is not known on which side of the equator the hive stands, it is to be later on both.
+    """
+    sides = (False, True) if south is None else (south,)
+    for key in supers_on:
+        if key > after and all(season_of(key[0], side) > season_of(end, side) for side in sides):
+            return key[0] - 1
+    return None

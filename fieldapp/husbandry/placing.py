@@ -1,0 +1,311 @@
+"""Which hives a record touches, and what it is there: the index from records to hives.
+
+A `HiveLog` holds, for one hive, all that folding needs, by what it is; each entry begins with
+its place in the order, whose last part is the root's id.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from operator import itemgetter
+from typing import NamedTuple
+
+from fieldapp.husbandry.days import Key, order_key
+from fieldapp.husbandry.state import Event, Look
+from fieldapp.husbandry.supers import SuperEvent
+from fieldapp.journal.record import Record
+
+
+class Side(NamedTuple):
+    """Which of several versions side by side an entry is: its place (0 holds) of how many."""
+
+    root: str
+    place: int
+    of: int
+
+
+class Entry(NamedTuple):
+    """A record as the fold of one hive meets it; `far` is the hive at the other end of a link."""
+
+    key: Key
+    what: str
+    record: Record
+    side: Side | None = None
+    far: str = ""
+
+
+class Harvested(NamedTuple):
+    """Honey of a hive in a lot."""
+
+    key: Key
+    lot: str
+    mark: str
+
+
+class HiveLog:
+    """Everything recorded about one hive, each list in order once `sort` was called."""
+
+    __slots__ = ("attributes", "entries", "events", "harvests", "looks", "mixed", "supers")
+
+    def __init__(self) -> None:
+        self.entries: list[Entry] = []
+        self.supers: list[SuperEvent] = []
+        self.looks: list[Look] = []
+        self.events: list[Event] = []
+        self.attributes: list[tuple[Key, Record]] = []
+        self.harvests: list[Harvested] = []
+        self.mixed = False
+
+    def sort(self) -> None:
+        """Bring every list in order."""
+        if self.mixed:
+            for each in self._lists():
+                each.sort(key=_BY_KEY)
+            self.mixed = False
+
+    def remove(self, root: str) -> None:
+        """Take out whatever a root put in."""
+        for each in self._lists():
+            each[:] = [entry for entry in each if entry[0][3] != root]
+
+    def roots(self) -> set[str]:
+        """Return the ids of the roots that stand in it."""
+        return {entry[0][3] for each in self._lists() for entry in each}
+
+    def _lists(self) -> tuple[list[tuple[Key, ...]], ...]:
+        return (
+            self.entries,
+            self.supers,
+            self.looks,
+            self.events,
+            self.attributes,
+            self.harvests,
+        )  # type: ignore[return-value]
+
+
+_BY_KEY: Callable[[tuple[Key, ...]], Key] = itemgetter(0)
+
+#: Kinds whose only place in the fold is the hive of their envelope.
+_PLAIN = frozenset({"application", "pieces", "course_stop", "colony", "death"})
+#: Kinds that join hives: the body's entry that names the other hive, and what each end sees
+#: (source, receiver); a unite's source is the hive in the body.
+_LINKS = {
+    "split": ("to_hive", "split", "part"),
+    "transfer": ("to_hive", "transfer", "moved in"),
+    "swarm": ("to_hive", "swarm", "swarm in"),
+    "unite": ("from_hive", "leaves", "joined"),
+}
+_SUPERS = {"super_on": "on", "super_off": "off", "super_carried": "away"}
+#: Kinds that the agenda reads as dated facts.
+_EVENTS = frozenset({"count", "day_after", "board", "queen", "look"})
+
+#: Every kind that touches single hives.
+OF_HIVES = (
+    _PLAIN
+    | _EVENTS
+    | set(_LINKS)
+    | set(_SUPERS)
+    | {
+        "super_emptied",
+        "comb_up",
+        "hive",
+        "harvest",
+    }
+)
+
+
+_HIVE_REFS = ("to_hive", "from_hive", "of_hive")
+
+
+def hives_named(record: Record) -> set[str]:
+    """Return the hives that a record names, as it names them."""
+    body = record.body
+    names = {record.hive} if record.hive else set()
+    for entry in _HIVE_REFS:
+        if entry in body:
+            names.add(body[entry])
+    if record.kind == "harvest":
+        names |= {take["hive"] for take in body["takes"]}
+    return names
+
+
+class Placed(NamedTuple):
+    """What one root puts where: hives touched and marks touched."""
+
+    hives: set[str]
+    marks: set[str]
+
+
+def place(
+    versions: Sequence[Record],
+    same: Callable[[str], str],
+    log: Callable[[str], HiveLog],
+    marked: Callable[[str], list[SuperEvent]],
+) -> Placed:
+    """Put a root's versions side by side (the one that holds last) into the logs.
+
+    `same` gives the id that stands for a hive. Returns the hives and marks touched.
+    """
+    record = versions[-1]
+    if len(versions) == 1:
+        if record.void:
+            return Placed(set(), set())
+        return _put(record, None, same, log, marked)
+    kind = record.kind
+    placed = Placed(set(), set())
+    if kind in _SUPERS or kind in ("super_emptied", "comb_up"):
+        chosen: Iterable[Record] = _worst_supers(versions)
+        for each in chosen:
+            _gather(placed, _put(each, None, same, log, marked))
+        return placed
+    if kind in _PLAIN or kind in _LINKS:
+        for index, each in enumerate(reversed(versions)):
+            if not each.void:
+                side = Side(record.id, index, len(versions))
+                _gather(placed, _put(each, side, same, log, marked))
+        return placed
+    if not record.void:
+        _gather(placed, _put(record, None, same, log, marked))
+    return placed
+
+
+def _gather(placed: Placed, more: Placed) -> None:
+    placed.hives.update(more.hives)
+    placed.marks.update(more.marks)
+
+
+def _worst_supers(versions: Sequence[Record]) -> list[Record]:
+    """Return what counts of a super's record while its versions differ: the worse.
+
+    Going on (or a comb moved up) counts in every version; coming off or being emptied only
+    where every version has it, at the latest of their times; being carried away only so too,
+    but arriving in every version.
+    """
+    kind = versions[-1].kind
+    standing = [record for record in versions if not record.void]
+    if kind in ("super_on", "comb_up", "super_carried"):
+        return standing
+    marks = {(record.hive, record.body.get("mark")) for record in standing}
+    if len(standing) < len(versions) or len(marks) > 1:
+        return []
+    return [max(standing, key=lambda record: order_key(record.happened, record.stamp, record.id))]
+
+
+def _put(  # noqa: PLR0912 — one branch a kind reads better than a table of closures
+    record: Record,
+    side: Side | None,
+    same: Callable[[str], str],
+    log: Callable[[str], HiveLog],
+    marked: Callable[[str], list[SuperEvent]],
+) -> Placed:
+    kind, body = record.kind, record.body
+    key = order_key(record.happened, record.stamp, record.id)
+    hive = "" if record.hive is None else same(record.hive)
+    marks: set[str] = set()
+    if kind in _LINKS:
+        return _put_link(record, key, side, same, log, marked)
+    if kind == "harvest":
+        touched = set()
+        for take in body["takes"]:
+            of = same(take["hive"])
+            there = log(of)
+            there.harvests.append(Harvested(key, body["lot"], take.get("mark", "")))
+            there.mixed = True
+            touched.add(of)
+            if mark := take.get("mark"):
+                drawn = SuperEvent(key, "drawn", mark, of, None, "", record.id)
+                marked(mark).append(drawn)
+                marks.add(mark)
+        return Placed(touched, marks)
+    if kind in _SUPERS or kind in ("super_emptied", "comb_up"):
+        return _put_super(record, key, hive, same, log, marked)
+    if not hive:
+        return Placed(set(), marks)
+    there = log(hive)
+    there.mixed = True
+    if kind in _PLAIN:
+        there.entries.append(Entry(key, kind, record, side))
+    elif kind == "look":
+        if "brood" in body:
+            there.looks.append(Look(key, body["brood"]))
+        there.events.append(Event(key, "looked"))
+    elif kind == "count":
+        there.events.append(Event(key, "count", body["way"]))
+    elif kind == "day_after":
+        there.events.append(Event(key, "day after", body.get("application", "")))
+    elif kind == "board":
+        there.events.append(Event(key, "board " + body["did"]))
+    elif kind == "queen":
+        there.events.append(Event(key, body["did"]))
+    elif kind == "hive":
+        there.attributes.append((key, record))
+    return Placed({hive}, marks)
+
+
+def _put_link(
+    record: Record,
+    key: Key,
+    side: Side | None,
+    same: Callable[[str], str],
+    log: Callable[[str], HiveLog],
+    marked: Callable[[str], list[SuperEvent]],
+) -> Placed:
+    entry, gives, takes = _LINKS[record.kind]
+    here, other = same(record.hive or ""), record.body.get(entry)
+    source, receiver = here, same(other) if other else ""
+    if record.kind == "unite":
+        source, receiver = receiver, here
+    if source == receiver:
+        return Placed(set(), set())
+    logs = log(source)
+    logs.entries.append(Entry(key, gives, record, side, receiver))
+    logs.mixed = True
+    touched = {source}
+    marks: set[str] = set()
+    if receiver:
+        logs = log(receiver)
+        logs.entries.append(Entry(key, takes, record, side, source))
+        logs.mixed = True
+        touched.add(receiver)
+        for mark in record.body.get("supers_along", ()):
+            marks.add(mark)
+            came = SuperEvent(key, "came", mark, receiver, 1, source, record.id)
+            log(source).supers.append(came._replace(what="away", hive=source, other=receiver))
+            logs.supers.append(came)
+            marked(mark).append(came)
+    return Placed(touched, marks)
+
+
+def _put_super(
+    record: Record,
+    key: Key,
+    hive: str,
+    same: Callable[[str], str],
+    log: Callable[[str], HiveLog],
+    marked: Callable[[str], list[SuperEvent]],
+) -> Placed:
+    body, kind = record.body, record.kind
+    mark = body.get("mark", "")
+    what = _SUPERS.get(kind) or ("emptied" if kind == "super_emptied" else "comb up")
+    other = body.get("of_hive") or body.get("to_hive") or ""
+    other = same(other) if other else ""
+    event = SuperEvent(key, what, mark, hive, body.get("count"), other, record.id)
+    touched: set[str] = set()
+    if hive:
+        logs = log(hive)
+        logs.supers.append(event)
+        logs.mixed = True
+        touched.add(hive)
+    if kind == "super_carried":
+        came = event._replace(what="came", hive=other, other=hive)
+        logs = log(other)
+        logs.supers.append(came)
+        logs.mixed = True
+        touched.add(other)
+        if mark:
+            marked(mark).append(came)
+    elif mark:
+        marked(mark).append(event)
+    if other:
+        touched.add(other)
+    return Placed(touched, {mark} if mark else set())

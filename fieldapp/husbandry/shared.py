@@ -1,0 +1,275 @@
+"""What rules read of records that belong to no hive: terms, plans, periods, answers, apiaries.
+
+Each kind of fact is kept by the root that made it, so that a correction, a void or a late
+arrival replaces exactly what that root had said. `Shared.put` tells which keys of use it
+touched; a hive that used one of them is to be folded anew.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from fieldapp.husbandry.courses import NEW
+from fieldapp.husbandry.days import Key, order_key
+from fieldapp.husbandry.periods import Entry, entry_from
+from fieldapp.husbandry.state import Plan
+from fieldapp.husbandry.terms import Gap, Terms, terms_from
+from fieldapp.journal.record import Record
+from fieldapp.journal.same_as import Same, groups
+
+#: Kinds that belong to no hive and that rules read.
+SHARED = frozenset(
+    {
+        "terms",
+        "period",
+        "plan",
+        "apiary",
+        "same_as",
+        "answer_twice",
+        "answer_joins",
+        "answer_split",
+    }
+)
+
+
+class Apiary(NamedTuple):
+    """The attributes of an apiary that hold: the latest by date."""
+
+    id: str
+    name: str
+    country: str
+    zone: str
+    lat: float | None
+    lon: float | None
+    registration: str
+    given_up: bool
+
+
+class Shared:
+    """Facts that any hive's fold may look up."""
+
+    def __init__(self) -> None:
+        self.same = Same()
+        self._same_records: dict[str, Record] = {}
+        self._terms: dict[str, tuple[Terms, ...]] = {}
+        self._terms_keys: dict[str, Key] = {}
+        self._by_treatment: dict[str, set[str]] = {}
+        self._plans: dict[str, Plan] = {}
+        self._entries: dict[str, dict[str, tuple[Entry, ...]]] = {}
+        self._entry_treatments: dict[str, set[str]] = {}
+        self._joins: dict[str, dict[str, tuple[tuple[str, str], str]]] = {}
+        self._splits: dict[str, dict[str, tuple[tuple[str, str], int]]] = {}
+        self._twice: dict[str, Record] = {}
+        self._twice_of: dict[str, set[str]] = {}
+        self._apiaries: dict[str, dict[str, tuple[Key, Record]]] = {}
+
+    # What is looked up
+
+    def all_terms(self, name: str, treatment: str) -> tuple[Terms, ...]:
+        """Return every open version of a terms record, the one that holds first.
+
+        An empty answer where the record has not arrived or is of another treatment; for an
+        empty name the latest terms of the treatment.
+        """
+        found = self._terms.get(name) if name else self._latest(treatment)
+        return tuple(terms for terms in found or () if terms.treatment == treatment)
+
+    def terms(self, name: str, treatment: str) -> Terms | None:
+        """Return the terms that hold under a record's id for a treatment."""
+        found = self.all_terms(name, treatment)
+        return found[0] if found else None
+
+    def latest_terms(self) -> dict[str, Terms]:
+        """Return the terms last recorded, by treatment identity."""
+        latest = ((treatment, self._latest(treatment)) for treatment in self._by_treatment)
+        return {treatment: terms[0] for treatment, terms in sorted(latest) if terms}
+
+    def _latest(self, treatment: str) -> tuple[Terms, ...] | None:
+        roots = self._by_treatment.get(treatment)
+        if not roots:
+            return None
+        return self._terms[max(roots, key=self._terms_keys.__getitem__)]
+
+    def plan(self, name: str) -> Plan | None:
+        """Return a plan by its root's id, None where it has not arrived."""
+        return self._plans.get(name)
+
+    def plans(self) -> list[Plan]:
+        """Return every plan, by id."""
+        return [plan for _, plan in sorted(self._plans.items())]
+
+    def entries(self, treatment: str) -> list[Entry]:
+        """Return the periods entered for a treatment, in order."""
+        roots = self._entries.get(treatment)
+        if not roots:
+            return []
+        of = self.same.of
+        found = [
+            entry._replace(hive=of("hive", entry.hive)) if entry.hive else entry
+            for entries in roots.values()
+            for entry in entries
+        ]
+        found.sort(key=lambda entry: entry.key)
+        return found
+
+    def entered(self) -> list[str]:
+        """Return the treatments for which somebody entered a period."""
+        return sorted(treatment for treatment, entries in self._entries.items() if entries)
+
+    def joins(self, application: str) -> str | None:
+        """Return the course that an application was answered to join, `NEW`, or None."""
+        answers = self._joins.get(application)
+        return max(answers.values())[1] if answers else None
+
+    def pieces_along(self, split: Record) -> int | None:
+        """Return how many pieces went along in a split, None where nobody said."""
+        answers = self._splits.get(split.id)
+        if answers:
+            return max(answers.values())[1]
+        return split.body.get("pieces_along")
+
+    def twice_answers(self, applications: Sequence[str]) -> list[Record]:
+        """Return the answers that name any of these applications."""
+        names: set[str] = set()
+        for application in applications:
+            names |= self._twice_of.get(application, set())
+        return [self._twice[name] for name in sorted(names)]
+
+    def apiary(self, name: str) -> Apiary | None:
+        """Return an apiary by id, None where no record tells of it."""
+        records = self._apiaries.get(name)
+        if not records:
+            return None
+        body = max(records.values(), key=lambda entry: entry[0])[1].body
+        return Apiary(
+            name,
+            body["name"],
+            body.get("country", ""),
+            body.get("zone", ""),
+            body.get("lat"),
+            body.get("lon"),
+            body.get("registration", ""),
+            bool(body.get("given_up")),
+        )
+
+    def apiaries(self) -> list[Apiary]:
+        """Return every apiary, by name."""
+        found = (self.apiary(name) for name in self._apiaries)
+        return sorted((a for a in found if a is not None), key=lambda a: (a.name, a.id))
+
+    # What comes in
+
+    def put(self, versions: Sequence[Record]) -> set[str]:
+        """Take a root's open versions in (the one that holds last); return the keys of use."""
+        record = versions[-1]
+        put = getattr(self, "_put_" + record.kind)
+        keys: set[str] = put(record.id, [each for each in reversed(versions) if not each.void])
+        return keys
+
+    def _put_terms(self, root: str, versions: list[Record]) -> set[str]:
+        keys = {root}
+        for terms in self._terms.pop(root, ()):
+            keys.add(terms.treatment)
+            self._by_treatment[terms.treatment].discard(root)
+        if versions:
+            made = tuple(terms_from(record.body, root) for record in versions)
+            self._terms[root] = made
+            held = versions[0]
+            self._terms_keys[root] = order_key(held.happened, held.stamp, root)
+            for terms in made:
+                keys.add(terms.treatment)
+            self._by_treatment.setdefault(made[0].treatment, set()).add(root)
+        return keys
+
+    def _put_plan(self, root: str, versions: list[Record]) -> set[str]:
+        self._plans.pop(root, None)
+        if versions:
+            body = versions[0].body
+            gap = Gap(*map(body["gap"].get, Gap._fields))
+            self._plans[root] = Plan(root, body["treatment"], body["number"], gap, body["ground"])
+        return {root}
+
+    def _put_period(self, root: str, versions: list[Record]) -> set[str]:
+        keys = set(self._entry_treatments.pop(root, ()))
+        for treatment in keys:
+            self._entries[treatment].pop(root, None)
+        for record in versions:
+            key = order_key(record.happened, record.stamp, root)
+            entry = entry_from(record.body, record.hive or "", key)
+            if entry is not None:
+                of_root = self._entries.setdefault(entry.treatment, {})
+                of_root[root] = (*of_root.get(root, ()), entry)
+                keys.add(entry.treatment)
+                self._entry_treatments.setdefault(root, set()).add(entry.treatment)
+        return keys
+
+    def _put_apiary(self, root: str, versions: list[Record]) -> set[str]:
+        keys = set()
+        for name, records in self._apiaries.items():
+            if records.pop(root, None) is not None:
+                keys.add(name)
+        if versions:
+            record = versions[0]
+            name = self.same.of("apiary", record.apiary or "")
+            key = order_key(record.happened, record.stamp, root)
+            self._apiaries.setdefault(name, {})[root] = (key, record)
+            keys.add(name)
+        return keys
+
+    def _put_same_as(self, root: str, versions: list[Record]) -> set[str]:
+        before = self._same_records.pop(root, None)
+        keys = set(before.body["ids"]) if before is not None else set()
+        if versions:
+            self._same_records[root] = versions[0]
+            keys |= set(versions[0].body["ids"])
+        old = self.same
+        self.same = groups(self._same_records.values())
+        for what in ("apiary", "hive", "colony"):
+            for name in list(keys):
+                keys |= set(old.group(what, name)) | set(self.same.group(what, name))
+        self._regroup()
+        return keys
+
+    def _regroup(self) -> None:
+        """Put apiaries under the ids that stand for them now."""
+        records = [pair for each in self._apiaries.values() for pair in each.values()]
+        self._apiaries = {}
+        for key, record in records:
+            name = self.same.of("apiary", record.apiary or "")
+            self._apiaries.setdefault(name, {})[record.id] = (key, record)
+
+    def _put_answer_twice(self, root: str, versions: list[Record]) -> set[str]:
+        keys = set()
+        before = self._twice.pop(root, None)
+        for record in (before, versions[0] if versions else None):
+            if record is not None:
+                keys |= {name for part in record.body["parts"] for name in part}
+        for name in keys:
+            self._twice_of.setdefault(name, set()).discard(root)
+        if versions:
+            self._twice[root] = versions[0]
+            for part in versions[0].body["parts"]:
+                for name in part:
+                    self._twice_of.setdefault(name, set()).add(root)
+        return keys
+
+    def _put_answer_joins(self, root: str, versions: list[Record]) -> set[str]:
+        keys = {name for name, answers in self._joins.items() if answers.pop(root, None)}
+        if versions:
+            record = versions[0]
+            name = record.body["application"]
+            course = record.body.get("course", NEW)
+            self._joins.setdefault(name, {})[root] = ((record.stamp, root), course)
+            keys.add(name)
+        return keys
+
+    def _put_answer_split(self, root: str, versions: list[Record]) -> set[str]:
+        keys = {name for name, answers in self._splits.items() if answers.pop(root, None)}
+        if versions:
+            record = versions[0]
+            name = record.body["split"]
+            along = record.body["pieces_along"]
+            self._splits.setdefault(name, {})[root] = ((record.stamp, root), along)
+            keys.add(name)
+        return keys

@@ -1,0 +1,251 @@
+"""What a fold of records knows of one hive: courses, pieces, closed days, supers, looks.
+
+Everything here is immutable and a pure function of the set of records; nothing depends on
+the day asked. Days are ordinals (`fieldapp.husbandry.days`); ids are root ids.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from fieldapp.husbandry.days import Key
+from fieldapp.husbandry.terms import Gap, Period, Terms
+
+
+class Flag(NamedTuple):
+    """Something about an application or a course that is not as the label has it.
+
+    `word` is one of: early, late, over label, over limit, limit not known, range not known,
+    timing not known, too soon, rest not known, other days, part dose, more out than in,
+    terms not known, ask which goes on. `n` is the number that goes with it: days early, late or
+    too soon; applications or courses over.
+    """
+
+    word: str
+    n: int = 0
+    limit: int = 0
+    record: str = ""
+
+
+class Plan(NamedTuple):
+    """The keeper's own plan: how many applications, days between, and on what ground."""
+
+    id: str
+    treatment: str
+    number: int
+    gap: Gap
+    ground: str
+
+
+class Dose(NamedTuple):
+    """One application as a course counts it."""
+
+    id: str
+    day: int
+    terms: str
+    part: bool
+    flags: tuple[Flag, ...] = ()
+
+
+class Course(NamedTuple):
+    """The applications of one treatment to one colony that belong together.
+
+    `k` whole doses of `n` planned (None: not known). `ended` is empty or one of ``broken off``,
+    ``stopped``, ``united``, ``moved``, ``left with the swarm`` and ``colony gone``.
+    `pieces` are the exposures that its applications made; `left_pieces` the day on which the
+    colony was parted from them. `asks` holds the application that waits for *which course?*.
+    """
+
+    id: str
+    treatment: str
+    terms: str
+    plan: str
+    colony: str
+    hive: str
+    first: int
+    last: int
+    k: int
+    n: int | None
+    gap: Gap | None
+    doses: tuple[Dose, ...]
+    pieces: tuple[str, ...] = ()
+    flags: tuple[Flag, ...] = ()
+    ended: str = ""
+    ended_on: int | None = None
+    left_pieces: int | None = None
+    asks: str = ""
+
+    @property
+    def below(self) -> bool:
+        """Whether the course is below its planned number; so is one whose number is not known."""
+        return self.n is None or self.k < self.n
+
+
+class Exposure(NamedTuple):
+    """Pieces of one application and its replacements in one hive's boxes.
+
+    `into` pieces went in (None: nobody said how many), `remaining` are in by the count, of
+    which `not_found` were looked for in vain. `last_out` is the day of the last piece out, None
+    while one is in. `ended_by` is ``out``, ``lost``, ``split``, ``unite`` or ``transfer``.
+    `unsure`: after a split nobody said how many of the pieces are in which part.
+    """
+
+    id: str
+    treatment: str
+    terms: str
+    first: int
+    key: Key
+    into: int | None
+    out: int = 0
+    lost: int = 0
+    not_found: int = 0
+    remaining: int = 0
+    last_out: int | None = None
+    last_out_key: Key | None = None
+    ended_by: str = ""
+    flags: tuple[Flag, ...] = ()
+    records: tuple[str, ...] = ()
+    also: tuple[str, ...] = ()
+    unsure: bool = False
+
+    @property
+    def open(self) -> bool:
+        """Whether a piece is in, or may be."""
+        return self.last_out is None
+
+
+class Cause(NamedTuple):
+    """One reason for closed days of a hive: an application, or the days of a course.
+
+    Closed from `first` to `last`, both included; `last` None is without end because of `why`:
+    ``pieces in``, ``period``, ``season``, ``answer``; or empty. `end` is the end of exposure.
+    `wants_off` says that the treatment wants supers off; a super put on from `key` on, up to
+    `super_last` (None: without end), is exposed; one that is on between `key` and `until`
+    (None: still) too, where `exposes`. `inherited` causes came with combs from other boxes at
+    `key`: supers are judged from that instant, as if put on then.
+    """
+
+    record: str
+    treatment: str
+    terms: str
+    course: str
+    hive: str
+    first: int
+    last: int | None
+    why: str
+    end: int | None
+    key: Key
+    until: Key | None
+    exposes: bool
+    wants_off: bool
+    super_last: int | None
+    period: str
+    of_course: bool = False
+    inherited: bool = False
+
+
+class Interval(NamedTuple):
+    """Closed days in a row; `causes` are indices into the state's causes."""
+
+    first: int
+    last: int | None
+    causes: tuple[int, ...]
+
+
+class SuperState(NamedTuple):
+    """A super (or the unmarked lot of a hive) and whether it was exposed.
+
+    `hive` is where it stands, None in the store. `certain` False: *exposed: not known*.
+    """
+
+    mark: str
+    of_hive: str | None
+    hive: str | None
+    number: int | None
+    exposed: bool
+    certain: bool
+    records: tuple[str, ...]
+    since: int | None
+
+
+class Look(NamedTuple):
+    """A look at sealed brood: ``none``, ``hardly any``, ``yes`` or ``not seen``."""
+
+    key: Key
+    brood: str
+
+    @property
+    def day(self) -> int:
+        """The day of the look."""
+        return self.key[0]
+
+
+class Event(NamedTuple):
+    """A dated fact that the agenda reads.
+
+    `what` is ``count``, ``day after``, ``board in``, ``board out``, ``looked`` or what was done
+    with the queen (``caged`` …); `ref` the application it names, or the way of counting.
+    """
+
+    key: Key
+    what: str
+    ref: str = ""
+
+    @property
+    def day(self) -> int:
+        """The day of the event."""
+        return self.key[0]
+
+
+class Question(NamedTuple):
+    """What only the keeper can answer, and the records that it is about.
+
+    `what` is one of: twice, heads, joins, split, period, pieces, unite, terms.
+    """
+
+    what: str
+    records: tuple[str, ...]
+    treatment: str = ""
+    day: int | None = None
+
+
+class Drawn(NamedTuple):
+    """Honey of this hive in a lot; `held` says why the lot is to be held, empty if it is not."""
+
+    lot: str
+    record: str
+    mark: str
+    day: int
+    key: Key
+    held: tuple[str, ...] = ()
+
+
+class HiveState(NamedTuple):
+    """All that rules know of one hive, from records alone."""
+
+    hive: str
+    number: str = ""
+    apiary: str | None = None
+    stand: float | None = None
+    boxes: int | None = None
+    ended: str = ""
+    colony: str = ""
+    born: int | None = None
+    dead: int | None = None
+    dead_record: str = ""
+    country: str = ""
+    south: bool | None = None
+    courses: tuple[Course, ...] = ()
+    exposures: tuple[Exposure, ...] = ()
+    causes: tuple[Cause, ...] = ()
+    closed: tuple[Interval, ...] = ()
+    supers: tuple[SuperState, ...] = ()
+    supers_off_on: int | None = None
+    looks: tuple[Look, ...] = ()
+    events: tuple[Event, ...] = ()
+    questions: tuple[Question, ...] = ()
+    drawn: tuple[Drawn, ...] = ()
+    terms: Mapping[str, Terms] = {}
+    plans: Mapping[str, Plan] = {}
+    entered: Mapping[str, Period] = {}

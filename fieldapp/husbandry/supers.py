@@ -1,0 +1,233 @@
+"""Supers: where each was when, and what exposed it.
+
+A marked super is followed by its mark all over the operation; the unmarked supers of a hive
+are one lot, of which exposure of any is exposure of all.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Callable, Iterable, Sequence
+from itertools import accumulate
+from operator import itemgetter
+from typing import NamedTuple
+
+from fieldapp.husbandry.days import Key
+from fieldapp.husbandry.state import Cause
+
+_FOREVER = 10**9
+
+
+class SuperEvent(NamedTuple):
+    """One record about a super. `other` is the hive it came from or was carried to.
+
+    `what`: ``on``, ``off``, ``away`` and ``came`` (carried), ``emptied``, ``comb up``.
+    """
+
+    key: Key
+    what: str
+    mark: str
+    hive: str
+    number: int | None
+    other: str
+    record: str
+
+
+class Touch(NamedTuple):
+    """An exposure of a super from `start` to `end` (None: it goes on)."""
+
+    start: Key
+    end: Key | None
+    certain: bool
+    record: str
+
+
+class Stay(NamedTuple):
+    """A super on a hive, from a record to a record (None: still)."""
+
+    hive: str
+    start: Key
+    end: Key | None
+
+
+class Windows:
+    """The causes of one hive that can expose a super, found by when a super was on."""
+
+    def __init__(self, causes: Iterable[Cause], deaths: Sequence[tuple[Key, str]] = ()) -> None:
+        self.causes = sorted(
+            (cause for cause in causes if cause.exposes or cause.wants_off),
+            key=lambda cause: cause.key,
+        )
+        self.keys = [cause.key for cause in self.causes]
+        self.reach = list(accumulate((_reach(cause) for cause in self.causes), max))
+        self.deaths = deaths
+
+    def touches(self, stay: Stay) -> list[Touch]:
+        """Return what exposed a super during its stay on this hive."""
+        found = []
+        place = len(self.keys) if stay.end is None else bisect_right(self.keys, stay.end)
+        first = stay.start[0]
+        while place and self.reach[place - 1] >= first:
+            place -= 1
+            touch = _touch(self.causes[place], stay)
+            if touch is not None:
+                found.append(touch)
+        for key, record in self.deaths:
+            if stay.start < key and (stay.end is None or key < stay.end):
+                found.append(Touch(key, key, True, record))
+        return found
+
+
+def _reach(cause: Cause) -> int:
+    if cause.until is None or cause.super_last is None:
+        return _FOREVER
+    return max(cause.until[0], cause.super_last)
+
+
+def _touch(cause: Cause, stay: Stay) -> Touch | None:
+    """Return how a cause exposes a super that was on from ``stay.start`` to ``stay.end``."""
+    begins, ends = max(cause.key, stay.start), stay.end
+    if stay.end is not None and stay.end < cause.key:
+        return None
+    if cause.exposes and (cause.until is None or begins <= cause.until):
+        if cause.until is not None:
+            ends = cause.until if ends is None else min(ends, cause.until)
+        return Touch(begins, ends, True, cause.record)
+    put_on = stay.start >= cause.key or cause.inherited
+    if cause.wants_off and put_on:
+        within = cause.super_last is None or begins[0] <= cause.super_last
+        if within:
+            return Touch(begins, begins, True, cause.record)
+    return None
+
+
+def standing(touches: Iterable[Touch], emptied: Sequence[Key], until: Key | None) -> list[Touch]:
+    """Return the touches that no emptying cleared, as of the place `until` (None: all)."""
+    left = []
+    for touch in touches:
+        if until is not None and touch.start > until:
+            continue
+        end = touch.end
+        if until is not None and (end is None or end > until):
+            end = until
+        cleared = end is not None and any(
+            end < key and (until is None or key <= until) for key in emptied
+        )
+        if not cleared:
+            left.append(touch)
+    return left
+
+
+class Marked(NamedTuple):
+    """One marked super: its touches, when it was emptied, and where it stands (None: store)."""
+
+    mark: str
+    touches: tuple[Touch, ...]
+    emptied: tuple[Key, ...]
+    hive: str | None
+    last_hive: str
+    since: Key
+
+
+def follow(
+    mark: str, events: Sequence[SuperEvent], windows: Callable[[str], Windows]
+) -> Marked | None:
+    """Return a marked super from its events in order, None where it was never on a hive."""
+    touches: list[Touch] = []
+    emptied: list[Key] = []
+    hive: str | None = None
+    last_hive, since = "", (0, 0, "", "")
+    for event in events:
+        if event.what == "emptied":
+            emptied.append(event.key)
+            continue
+        if event.what == "comb up":
+            touches.append(Touch(event.key, event.key, True, event.record))
+            continue
+        if hive is not None and event.what in ("on", "came", "off", "away"):
+            if event.what in ("off", "away") and event.hive != hive:
+                continue
+            touches += windows(hive).touches(Stay(hive, since, event.key))
+            hive = None
+        if event.what in ("on", "came"):
+            hive, last_hive, since = event.hive, event.hive, event.key
+        elif event.what in ("off", "away"):
+            since = event.key
+    if hive is not None:
+        touches += windows(hive).touches(Stay(hive, since, None))
+    if not last_hive and not touches:
+        return None
+    touches.sort(key=itemgetter(0))
+    return Marked(mark, tuple(touches), tuple(emptied), hive, last_hive, since)
+
+
+class LotState(NamedTuple):
+    """The unmarked supers of a hive; `number` on it, None where not known; `on` if any is."""
+
+    touches: tuple[Touch, ...]
+    emptied: tuple[Key, ...]
+    number: int | None
+    on: bool
+    any: bool
+    since: Key | None
+
+
+#: What a lot hands on with a super that is carried away: its touches that stand, or nothing.
+Carried = tuple[Touch, ...]
+
+
+def follow_lot(  # noqa: PLR0912 — one branch for each thing that can happen to a super
+    events: Sequence[SuperEvent],
+    windows: Windows,
+    seen: Sequence[tuple[Key, str, str]],
+    carried: Callable[[SuperEvent], Carried],
+    exposes_seen: Callable[[str], bool],
+) -> LotState:
+    """Return the lot of a hive from its events in order.
+
+    `seen` is what keepers saw at applications: ``on`` or ``not known``; `exposes_seen` whether
+    that application wants supers off or exposes combs that are present.
+    """
+    hive = ""
+    touches: list[Touch] = []
+    emptied: list[Key] = []
+    count: int | None = 0
+    ever = False
+    since: Key | None = None
+    stays: list[Stay] = []
+    for event in events:
+        hive = event.hive
+        if event.what in ("on", "came"):
+            ever = True
+            for touch in carried(event):
+                touches.append(Touch(event.key, event.key, touch.certain, touch.record))
+            touches += windows.touches(Stay(hive, event.key, event.key))
+            if since is None:
+                since = event.key
+            count = None if count is None or event.number is None else count + event.number
+        elif event.what in ("off", "away"):
+            if since is not None and (
+                event.number is None or (count is not None and event.number >= count)
+            ):
+                stays.append(Stay(hive, since, event.key))
+                since, count = None, 0
+            elif count is not None:
+                count = max(0, count - (event.number or 0))
+        elif event.what == "emptied":
+            emptied.append(event.key)
+        else:
+            ever = True
+            touches.append(Touch(event.key, event.key, True, event.record))
+    if since is not None:
+        stays.append(Stay(hive, since, None))
+    for stay in stays:
+        touches += windows.touches(stay)
+    for key, what, record in seen:
+        if not exposes_seen(record):
+            continue
+        on = any(stay.start < key and (stay.end is None or key < stay.end) for stay in stays)
+        if not on:
+            touches.append(Touch(key, key, what == "on", record))
+            ever = True
+    touches.sort(key=itemgetter(0))
+    return LotState(tuple(touches), tuple(emptied), count, since is not None, ever, since)
