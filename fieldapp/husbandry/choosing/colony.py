@@ -18,9 +18,11 @@ def brood(label: Label, hive: Situation) -> list[Finding]:
     """Return what the brood says, and whether mites under cappings stay out of reach."""
     records, found = hive.grounds.get("brood", ()), []
     wants = label.value("brood")
-    if wants is None:
-        if label.form != "act":
-            found.append(label.missing("brood"))
+    if wants is None and label.form == "act":
+        text = say("brood and season: no condition on record, the keeper's judgement")
+        found.append(plain("brood", "remark", text, records))
+    elif wants is None:
+        found.append(label.missing("brood"))
     else:
         says: Says = "suits" if hive.brood in _BROOD_FITS[wants] else "does not suit"
         if hive.brood == "not known" and wants != "any":

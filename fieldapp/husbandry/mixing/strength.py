@@ -88,7 +88,7 @@ def implausible(of_mix: tuple[Strength, ...]) -> Reason | None:
     if _PLAUSIBLE.low <= percent.low and percent.high <= _PLAUSIBLE.high:
         return None
     for factor in (1000.0, 0.001):
-        slip = percent.scaled(factor)
+        slip = Interval(*(_with_acid_times(factor, end) for end in percent))
         if slip.low <= _PLAUSIBLE.high and slip.high >= _PLAUSIBLE.low:
             return Reason(
                 say(
@@ -106,6 +106,12 @@ def implausible(of_mix: tuple[Strength, ...]) -> Reason | None:
             high=_PLAUSIBLE.high,
         )
     )
+
+
+def _with_acid_times(factor: float, percent: float) -> float:
+    """Return the percentage by mass of a mix with `factor` times the acid in the same rest."""
+    acid, rest = percent * factor, 100 - percent
+    return 100 * acid / (acid + rest)
 
 
 def acid_grams(amount: float, strength: Strength, chemistry: Table) -> Interval:

@@ -1,0 +1,328 @@
+"""Recipes, scaling, strength, what a percentage means, clearness, keeping, the label."""
+
+from __future__ import annotations
+
+import math
+from datetime import date
+
+import pytest
+from computing_cases import CHEMISTRY, TABLES
+from hypothesis import given
+from hypothesis import strategies as st
+
+from fieldapp.husbandry.answers import Reason
+from fieldapp.husbandry.chance.intervals import Interval
+from fieldapp.husbandry.errors import Unfitting
+from fieldapp.husbandry.mixing.batch import Batch, batch_body, keeping, label
+from fieldapp.husbandry.mixing.contents import anhydrous_share, contents, of
+from fieldapp.husbandry.mixing.recipe import (
+    Recipe,
+    Step,
+    made_for,
+    read_recipes,
+    scaled,
+    wanted,
+)
+from fieldapp.husbandry.mixing.solubility import crystals, dissolves_from, points
+from fieldapp.husbandry.mixing.strength import (
+    Strength,
+    acid_grams,
+    implausible,
+    meant_by,
+    strengths,
+)
+from fieldapp.journal.kinds import KINDS
+from fieldapp.words import say
+from fieldapp.words.speech import Speech
+
+BY_NAME = {each.name: each for each in read_recipes(TABLES.recipes)}
+GERMAN = BY_NAME["3.5 % m/V trickle, 500 mL"]
+BRITISH = BY_NAME["3.2 % trickle"]
+ITALIAN = BY_NAME["4.2 % trickle"]
+POWDER = BY_NAME["4.2 % trickle from powder 886 mg/g"]
+
+
+def percents(recipe: Recipe) -> dict[tuple[str, str], float]:
+    mix = contents(recipe.steps, CHEMISTRY)
+    return {(each.of, each.by): each.percent.low for each in strengths(mix, CHEMISTRY)}
+
+
+def made(*steps: Step) -> Recipe:
+    return Recipe("made up", "1", steps, Reason(say("made up")))
+
+
+@pytest.mark.parametrize(
+    ("dihydrate", "anhydrous"), [(17.5, 12.5), (35.0, 25.0), (39.4, 28.1), (886, 632.7)]
+)
+def test_dihydrate_and_anhydrous_on_labels(dihydrate, anhydrous):
+    """EU SPCs 71026 and AN 01519/2014 print both figures; molar masses 90.034 and 126.065."""
+    assert dihydrate * anhydrous_share(CHEMISTRY) == pytest.approx(anhydrous, abs=0.1)
+
+
+def test_the_ratio_of_the_two_forms():
+    """Computed: anhydrous is 0.71419 of dihydrate, dihydrate 1.40019 of anhydrous."""
+    assert anhydrous_share(CHEMISTRY) == pytest.approx(0.71419, abs=5e-6)
+    one = of("oxalic acid anhydrous", Interval(1.0, 1.0), CHEMISTRY)
+    assert one.dihydrate.low == pytest.approx(1.40019, abs=5e-6)
+    assert one.mass().low == pytest.approx(1.0)
+
+
+def test_german_standard_recipe():
+    """Federal standard text of 26 October 2006: 500 mL, relative density 1.236, 3.5 % m/V."""
+    mix = contents(GERMAN.steps, CHEMISTRY)
+    assert mix.volume(CHEMISTRY).low == pytest.approx(500, rel=0.002)
+    assert mix.mass().low / 500 == pytest.approx(1.236, abs=0.001)
+    found = percents(GERMAN)
+    assert found["dihydrate", "w/v"] == pytest.approx(3.5, abs=0.01)
+    assert found["anhydrous", "w/v"] == pytest.approx(2.5, abs=0.01)
+
+
+@pytest.mark.parametrize(
+    ("recipe", "litres", "anhydrous"),
+    [(BRITISH, 1.677, 3.19), (ITALIAN, 1.693, 4.22), (POWDER, 0.5236, 4.23)],
+    ids=["75 g (kendalbeekeepers.org.uk)", "100 g (Prandin et al.)", "powder (GDSA-IF)"],
+)
+def test_recipes_that_print_the_anhydrous_percentage(recipe, litres, anhydrous):
+    """3.2 and 4.2 % are w/v anhydrous, computed from the recipes' volumes."""
+    mix = contents(recipe.steps, CHEMISTRY)
+    assert mix.volume(CHEMISTRY).low == pytest.approx(litres * 1000, rel=0.0015)
+    assert percents(recipe)["anhydrous", "w/v"] == pytest.approx(anhydrous, abs=0.015)
+
+
+@pytest.mark.parametrize(
+    ("recipe", "means"),
+    [
+        (GERMAN, ("dihydrate", "w/v")),
+        (BRITISH, ("anhydrous", "w/v")),
+        (ITALIAN, ("anhydrous", "w/v")),
+        (POWDER, ("anhydrous", "w/v")),
+    ],
+    ids=lambda each: each.name if isinstance(each, Recipe) else "-".join(each),
+)
+def test_which_of_the_four_a_printed_percentage_means(recipe, means):
+    """Each published percentage fits one of the four, and one only."""
+    mix = strengths(contents(recipe.steps, CHEMISTRY), CHEMISTRY)
+    assert [(e.of, e.by) for e in meant_by(recipe.printed, mix, CHEMISTRY)] == [means]
+
+
+def test_35_grams_a_litre_is_not_3_2_percent():
+    """It is 3.5 % w/v dihydrate, 2.5 % anhydrous; 3.2 fits none of the four."""
+    mix = strengths(contents(GERMAN.steps, CHEMISTRY), CHEMISTRY)
+    assert meant_by(3.2, mix, CHEMISTRY) == ()
+
+
+def test_swiss_recipe_in_ready_syrup():
+    """35 g in 1 L of 1:1 syrup (Bogdanov, Liebefeld) comes near 3.4 % w/v dihydrate."""
+    swiss = percents(BY_NAME["35 g in 1 L of 1:1 syrup"])
+    assert swiss["dihydrate", "w/v"] == pytest.approx(3.42, abs=0.01)
+
+
+def test_a_slip_of_a_thousand_is_caught():
+    """A published page has 70 mg a kg of sugar and L of water where 70 g are meant."""
+
+    def mix(amount: float, unit: str):
+        steps = made(
+            Step("add", "water", 1, "L"),
+            Step("add", "sucrose", 1, "kg"),
+            Step("add", "oxalic acid dihydrate", amount, unit),
+        ).steps
+        return strengths(contents(steps, CHEMISTRY), CHEMISTRY)
+
+    assert "slip of a thousand" in implausible(mix(70, "mg")).phrase.text
+    assert "slip of a thousand" in implausible(mix(70, "kg")).phrase.text
+    assert "outside anything published" in implausible(mix(3, "kg")).phrase.text
+    assert implausible(mix(70, "g")) is None
+
+
+@pytest.mark.parametrize("recipe", BY_NAME.values(), ids=list(BY_NAME))
+def test_every_shipped_recipe_is_plausible_and_sourced(recipe):
+    """What ships can be meant, and says where it stands."""
+    assert implausible(strengths(contents(recipe.steps, CHEMISTRY), CHEMISTRY)) is None
+    assert recipe.reason.source
+    assert recipe.reason.standing in ("read", "reported")
+
+
+@given(st.floats(0.01, 100))
+def test_scaling_up_and_down_returns(factor):
+    """A recipe made larger and smaller again has its own amounts."""
+    back = scaled(scaled(GERMAN, factor), 1 / factor)
+    for one, two in zip(back.steps, GERMAN.steps, strict=True):
+        assert (one.amount or 0) == pytest.approx(two.amount or 0, rel=1e-12)
+        assert (one.do, one.what, one.unit, one.to) == (two.do, two.what, two.unit, two.to)
+    assert back.yield_ml == pytest.approx(500)
+
+
+@given(st.floats(0.01, 100), st.sampled_from(list(BY_NAME.values())))
+def test_strength_never_depends_on_the_batch_size(factor, recipe):
+    """All four percentages stay, however much is made."""
+    assert percents(scaled(recipe, factor)) == pytest.approx(percents(recipe), rel=1e-9)
+
+
+def test_made_for_the_round():
+    """24 hives at 40 mL and 10 % over are 1056 mL, from a recipe of 500 mL."""
+    need = wanted(24, 40, margin_percent=10)
+    assert need == pytest.approx(1056)
+    larger = made_for(GERMAN, 500, need)
+    assert larger.yield_ml == pytest.approx(need)
+    assert larger.steps[1].amount == pytest.approx(17.5 * 1056 / 500)
+
+
+@pytest.mark.parametrize(
+    ("grams_per_litre", "if_anhydrous", "if_dihydrate"),
+    [(100, 14, 21), (75, 8, 15)],
+)
+def test_crystals_of_published_recipes(grams_per_litre, if_anhydrous, if_dihydrate):
+    """100 g dihydrate a litre of water: near 14 or 21 degC; 75 g: near 8 or 15 (computed)."""
+    found = crystals(
+        contents(
+            made(
+                Step("add", "water", 1, "L"),
+                Step("add", "oxalic acid dihydrate", grams_per_litre, "g"),
+            ).steps,
+            CHEMISTRY,
+        ),
+        CHEMISTRY,
+    )
+    assert found.if_anhydrous.low == pytest.approx(if_anhydrous, abs=0.5)
+    assert found.if_dihydrate.low == pytest.approx(if_dihydrate, abs=0.5)
+    assert found.at(4) == "crystals"
+    assert found.at(40) == "clear"
+    assert found.at((found.if_anhydrous.low + found.if_dihydrate.low) / 2) == "not known"
+
+
+@pytest.mark.parametrize(
+    ("degc", "anhydrous", "dihydrate"),
+    [
+        (5, 46.9, 65.7),
+        (10, 57.2, 80.1),
+        (15, 75.5, 105.7),
+        (20, 95.5, 133.7),
+        (25, 118, 165.2),
+        (30, 139, 194.6),
+        (35, 178, 249.2),
+        (40, 217, 303.8),
+        (45, 261, 365.5),
+        (50, 315, 441.1),
+        (55, 376, 526.5),
+        (60, 426, 596.5),
+        (65, 548, 767.3),
+    ],
+)
+def test_solubility_table(degc, anhydrous, dihydrate):
+    """Wikipedia, hosted copy of June 2025: g/L in water; right column computed."""
+    assert (degc, anhydrous) in points(CHEMISTRY)
+    assert anhydrous / anhydrous_share(CHEMISTRY) == pytest.approx(dihydrate, abs=0.06)
+    assert dissolves_from(anhydrous, CHEMISTRY) == pytest.approx(degc)
+
+
+def test_the_table_is_never_extrapolated():
+    """Weaker than its first row, stronger than its last: no temperature is made up."""
+    assert dissolves_from(46.8, CHEMISTRY) == -math.inf
+    assert dissolves_from(549, CHEMISTRY) == math.inf
+
+
+@given(st.floats(40, 560), st.floats(0, 50))
+def test_more_acid_needs_more_warmth(per_litre, more):
+    """The temperature at which crystals come never falls as the mix gets stronger."""
+    assert dissolves_from(per_litre + more, CHEMISTRY) >= dissolves_from(per_litre, CHEMISTRY)
+
+
+def test_what_is_said_of_clearness():
+    """Sugar and glycerol shift it; after cold storage warm, stir, clear before dosing."""
+    said = [
+        each.phrase.text for each in crystals(contents(ITALIAN.steps, CHEMISTRY), CHEMISTRY).reasons
+    ]
+    assert any("sugar and glycerol shift it" in each for each in said)
+    assert any("warm it, stir" in each for each in said)
+    assert any("two readings" in each for each in said)
+
+
+def test_keeping():
+    """Bogdanov et al. (Swiss Bee Research Centre) and a BBKA leaflet of 2007: for one winter."""
+    mix = contents(ITALIAN.steps, CHEMISTRY)
+    warm, cold = (keeping(mix, degc, CHEMISTRY) for degc in (24, 4))
+    assert "for one winter" in warm[0].phrase.text
+    assert "harmful to bees" in warm[1].phrase.text
+    assert "keeps best" in cold[1].phrase.text
+    assert dict(warm[2].phrase.args)["times"] == 25
+    unsugared = contents(ITALIAN.steps[:2], CHEMISTRY)
+    assert "not known" in keeping(unsugared, 4, CHEMISTRY)[0].phrase.text
+
+
+def test_acid_in_an_amount():
+    """50 mL of 3.5 % w/v dihydrate hold 1.75 g; of 2.5 % anhydrous the same as dihydrate."""
+    dihydrate = Strength(Interval(3.5, 3.5), "dihydrate", "w/v")
+    anhydrous = Strength(Interval(2.5, 2.5), "anhydrous", "w/v")
+    assert acid_grams(50, dihydrate, CHEMISTRY).low == pytest.approx(1.75)
+    assert acid_grams(50, anhydrous, CHEMISTRY).low == pytest.approx(1.75, abs=0.001)
+
+
+BATCH = Batch(
+    GERMAN,
+    500,
+    "mL",
+    Strength(Interval(3.5, 3.5), "dihydrate", "w/v"),
+    date(2026, 12, 12),
+    "keeper",
+    ("L22",),
+    date(2027, 1, 31),
+)
+
+
+def test_a_batch_record_fits_its_kind():
+    """What the bench writes down is what the journal takes."""
+    lot = {"lot": "01890a5d-ac96-774b-bcce-b302099a8057", "amount": 17.5, "unit": "g"}
+    body = batch_body(BATCH, [lot], "DE/x/2006/oxalic-acid/trickle")
+    assert KINDS["batch", 1].check(body) is None
+    assert body["steps"][1] == {
+        "do": "add",
+        "what": "oxalic acid dihydrate",
+        "amount": 17.5,
+        "unit": "g",
+    }
+    assert (body["strength"], body["strength_of"], body["strength_as"]) == (3.5, "dihydrate", "w/v")
+
+
+def test_the_label_on_the_bottle():
+    """Recipe, strength, day, lots, keep until, and what it does to people."""
+    said = "\n".join(map(Speech(), label(BATCH, CHEMISTRY)))
+    for wanted_text in (
+        "3.5 % w/v",
+        "12 Dec 2026",
+        "L22",
+        "keep until 31 Jan 2027",
+        "CORROSIVE",
+        "30 min",
+    ):
+        assert wanted_text in said
+    unknown = BATCH._replace(strength=None, lots=(), keep_until=None)
+    said = "\n".join(map(Speech(), label(unknown, CHEMISTRY)))
+    for wanted_text in ("strength not known", "lots not known", "keep until: not set"):
+        assert wanted_text in said
+
+
+@pytest.mark.parametrize(
+    ("step", "words"),
+    [
+        (Step("add", "vinegar", 1, "L"), "weigh it"),
+        (Step("add", "vinegar", 1, "kg"), "not known here"),
+        (Step("add", "water"), "How much water"),
+        (Step("add", "oxalic acid powder 2000 mg/g", 1, "g"), "over 0 up to 1000"),
+        (Step("add", "oxalic acid powder many mg/g", 1, "g"), "over 0 up to 1000"),
+    ],
+)
+def test_what_cannot_be_mixed_is_refused_in_words(step, words):
+    """An unknown thing, an unknown amount, an impossible powder."""
+    with pytest.raises(Unfitting, match=words):
+        contents([step], CHEMISTRY)
+
+
+def test_no_acid_no_strength_no_factor_of_zero():
+    """Water has no strength, dry acid no clearness, and no recipe is made zero times."""
+    water, acid = Step("add", "water", 1, "L"), Step("add", "oxalic acid dihydrate", 1, "g")
+    with pytest.raises(Unfitting, match="no oxalic acid"):
+        strengths(contents([water], CHEMISTRY), CHEMISTRY)
+    with pytest.raises(Unfitting, match="no water"):
+        crystals(contents([acid], CHEMISTRY), CHEMISTRY)
+    with pytest.raises(Unfitting, match="above zero"):
+        scaled(GERMAN, 0)
