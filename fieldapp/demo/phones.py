@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from itertools import chain, pairwise
+from collections.abc import Iterator
+from itertools import groupby
 from pathlib import Path
 from random import Random
 
@@ -26,15 +27,12 @@ def write_phones(season: Season, folder: Path, seed: int = SEED) -> dict[str, Pa
     names = sorted({entry.phone for entry in season.entries})
     phones = {name: _Phone(folder / name / JOURNAL, f"{seed}/{name}") for name in names}
     try:
-        entries = iter(season.entries)
-        ends = pairwise(chain([0], season.meetings, [2**63]))
-        waiting = next(entries, None)
-        for begin, end in ends:
-            if begin:
+        for entries in _between(season):
+            for _, together in groupby(entries, key=lambda entry: (entry.phone, entry.day)):
+                written = list(together)
+                phones[written[0].phone].write(written)
+            if entries[-1] is not season.entries[-1]:
                 _meet(list(phones.values()))
-            while waiting is not None and waiting.at < end:
-                phones[waiting.phone].write(waiting)
-                waiting = next(entries, None)
     finally:
         for phone in phones.values():
             phone.journal.close()
@@ -50,11 +48,11 @@ class _Phone:
         random = Random(seed)  # noqa: S311  # the same bytes again, on purpose
         self.journal = Journal.open(path, now_ms=lambda: self._shows_ms, entropy=random.randbytes)
 
-    def write(self, entry: Entry) -> None:
-        """Write one entry while the phone's clock shows what stands in it."""
-        self._shows_ms = happened.instant(entry.draft.happened) // 1000
-        self.journal.write([entry.draft])
-        self._last = entry
+    def write(self, entries: list[Entry]) -> None:
+        """Write a day's entries in one transaction, the clock showing when the last was made."""
+        self._last = entries[-1]
+        self._shows_ms = happened.instant(self._last.draft.happened) // 1000
+        self.journal.write([entry.draft for entry in entries])
 
     def finder(self) -> Finder | None:
         """Return who would sign a loss found now: whoever wrote last."""
@@ -62,6 +60,20 @@ class _Phone:
             return None
         draft = self._last.draft
         return Finder(f"{self._last.phone}'s phone", draft.keeper, draft.happened)
+
+
+def _between(season: Season) -> Iterator[list[Entry]]:
+    """Yield the entries in runs between which all phones met; no run is empty."""
+    ends = [*season.meetings, 2**63]
+    run: list[Entry] = []
+    for entry in season.entries:
+        if run and entry.at >= ends[0]:
+            yield run
+            run = []
+        while entry.at >= ends[0]:
+            del ends[0]
+        run.append(entry)
+    yield run
 
 
 def _meet(phones: list[_Phone]) -> None:
