@@ -18,6 +18,7 @@ from fieldapp.husbandry.placing import hives_named
 from fieldapp.husbandry.progress import CourseView, view
 from fieldapp.husbandry.state import HiveState, Plan
 from fieldapp.husbandry.terms import Period, Terms
+from fieldapp.journal.corrections import Version, version
 from fieldapp.journal.record import Record
 from fieldapp.journal.store import Journal
 from fieldapp.words import say
@@ -39,6 +40,7 @@ class Book:
         self._of_hive: dict[str, set[str]] = {}
         self._annexes: dict[str, dict[str, Record]] = {}
         self._records: dict[str, Record] = {}
+        self._corrections: dict[str, dict[str, None]] = {}
 
     @classmethod
     def open(cls, journal: Journal, path: Path | None = None) -> Self:
@@ -70,6 +72,8 @@ class Book:
             return
         self._records[record.id] = record
         root = record.corrects or record.id
+        if record.corrects is not None:
+            self._corrections.setdefault(root, {})[record.id] = None
         for hive in hives_named(record):
             self._of_hive.setdefault(hive, set()).add(root)
 
@@ -103,11 +107,19 @@ class Book:
         return entries
 
     def _entry(self, root: str) -> Entry | None:
-        found = self._operation.version(root)
+        found = self._operation.version(root) or self._version(root)
         if found is None:
             return None
         annexes = sorted(self._annexes.get(root, {}).values(), key=lambda r: (r.stamp, r.id))
         return Entry(found.root, found.holds, found.open, found.corrections, tuple(annexes))
+
+    def _version(self, root: str) -> Version | None:
+        """Return a root of a kind that no rule reads, such as a skipped hive, as it holds."""
+        record = self._records.get(root)
+        if record is None or record.corrects is not None:
+            return None
+        made = [self._records[each] for each in self._corrections.get(root, ())]
+        return version(record, [each for each in made if each.kind == record.kind])
 
     # Answers of the operation
 
