@@ -46,9 +46,14 @@ class TreatmentChoice(NamedTuple):
 def places(notebook: Notebook, fix: Fix | None) -> list[Place]:
     """Return the apiaries: nearest first where a position is known, else as the book has them."""
     found = [
-        Place(each.id, each.name, each.country, each.hives, _far(fix, each.lat, each.lon))
+        Place(
+            each.id,
+            each.name,
+            each.country,
+            len(notebook.book.walk(each.id, notebook.today())),
+            _far(fix, each.lat, each.lon),
+        )
         for each in notebook.book.apiaries(notebook.today())
-        if not each.given_up
     ]
     return sorted(found, key=lambda place: (place.far is None, place.far or 0.0))
 
@@ -75,7 +80,7 @@ def treatments(notebook: Notebook, country: str | None) -> list[TreatmentChoice]
     for identity, terms in used.items():
         if identity not in listed and terms.country in (country, None):
             chosen.append(
-                TreatmentChoice(identity, terms.name, terms.label or "", True, terms.published, ())
+                TreatmentChoice(identity, terms.name, terms.country, True, terms.published, ())
             )
     return sorted(chosen, key=lambda choice: (not choice.used, choice.name))
 

@@ -18,11 +18,13 @@ from fieldapp.words import Phrase, say
 #: Entries of the history that one look shows.
 HISTORY = 20
 
+Sign = Literal["done", "due", "late", "closed", "quiet", "unknown"]
+
 
 class Told(NamedTuple):
     """One line of the page: its sign and words, and why."""
 
-    sign: Literal["done", "due", "late", "closed", "quiet", "unknown"]
+    sign: Sign
     words: Phrase
     why: tuple[Phrase, ...] = ()
 
@@ -49,7 +51,7 @@ def hive_view(notebook: Notebook, hive: str) -> HiveView:
         names.get(state.apiary or "", ""),
         tuple(_honey(book.honey(hive, today))),
         tuple(
-            Told(_course_sign(view.state), view.words, tuple(why(view.reasons)))
+            Told(_COURSES.get(view.state, "quiet"), view.words, tuple(why(view.reasons)))
             for view in book.courses(hive, today)
         ),
         tuple(
@@ -114,17 +116,18 @@ def _next(what: Phrase, first: date | None, last: date | None) -> Phrase:
     return what
 
 
-def _course_sign(state: str) -> Literal["done", "due", "late", "quiet", "unknown"]:
-    signs: dict[str, Literal["done", "due", "late", "quiet", "unknown"]] = {
-        "complete": "done",
-        "due": "due",
-        "late": "late",
-        "pieces in": "due",
-        "broken off": "late",
-        "over label": "late",
-        "waiting": "quiet",
-    }
-    return signs.get(state, "quiet")
+#: The sign of a course's state; what is not named here is past.
+_COURSES: dict[str, Sign] = {
+    "complete": "done",
+    "due": "due",
+    "pieces in": "due",
+    "late": "late",
+    "broken off": "late",
+    "taken out early": "late",
+    "timing not known": "unknown",
+    "stay not known": "unknown",
+    "part dose": "unknown",
+}
 
 
 #: What each kind of record is called in a history.
@@ -144,7 +147,7 @@ KINDS: dict[str, Phrase] = {
     "super_emptied": say("Super emptied"),
     "comb_up": say("Brood comb moved up"),
     "harvest": say("Honey drawn"),
-    "hive": say("Hive"),
+    "hive": say("Number and place"),
     "colony": say("Colony"),
     "split": say("Split"),
     "unite": say("United"),
@@ -165,7 +168,7 @@ def _entry(entry: Entry) -> Told:
         words = say("{words}, {detail}", words=words, detail=detail)
     if entry.void:
         return Told("quiet", say("{entry} (taken back)", entry=words))
-    if len(entry.versions) > 1:
+    if entry.corrections:
         return Told("quiet", say("{entry} (corrected)", entry=words))
     return Told("quiet", words)
 
@@ -179,7 +182,7 @@ def _detail(kind: str, body: dict[str, object]) -> Phrase | None:
     if kind == "pieces":
         return say("{count} {did}", count=_whole(body["count"]), did=str(body["did"]))
     if kind == "skip":
-        return WHY.get(str(body["why"]), say("Other reason"))
+        return WHY.get(str(body["why"]), say("other reason"))
     if kind == "count":
         return say("{mites} mites", mites=_whole(body["mites"]))
     return None

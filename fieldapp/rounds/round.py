@@ -11,6 +11,7 @@ from typing import Any, Literal, NamedTuple
 
 from fieldapp.book import Entry, Stop
 from fieldapp.husbandry.state import HiveState
+from fieldapp.journal.corrections import version
 from fieldapp.journal.record import Draft, Record
 from fieldapp.rounds.amounts import NOT_SAID, Amount, measured
 from fieldapp.rounds.cautions import supers_on
@@ -25,17 +26,17 @@ UNDO_S = 12.0
 
 #: Reasons for which a hive is passed over, as the record has them, in the trade's words.
 WHY: dict[str, Phrase] = {
-    "supers on": say("Supers on"),
-    "dead": say("Dead"),
-    "too weak": say("Too weak"),
-    "queenless": say("Queenless"),
-    "too hot": say("Too hot"),
-    "too cold": say("Too cold"),
-    "ran out": say("Ran out"),
-    "bees too bad": say("Bees too bad"),
-    "no bees at home": say("No bees at home"),
-    "not needed": say("Not needed"),
-    "other": say("Other reason"),
+    "supers on": say("supers on"),
+    "dead": say("dead"),
+    "too weak": say("too weak"),
+    "queenless": say("queenless"),
+    "too hot": say("too hot"),
+    "too cold": say("too cold"),
+    "ran out": say("ran out"),
+    "bees too bad": say("bees too bad"),
+    "no bees at home": say("no bees at home"),
+    "not needed": say("not needed"),
+    "other": say("other reason"),
 }
 
 
@@ -58,7 +59,7 @@ class Spot(NamedTuple):
         """Why it was skipped."""
         if self.mark != "skipped" or self.record is None:
             return None
-        return WHY.get(self.record.body.get("why", ""), say("Other reason"))
+        return WHY.get(self.record.body.get("why", ""), say("other reason"))
 
 
 class Tapped(NamedTuple):
@@ -68,6 +69,7 @@ class Tapped(NamedTuple):
     number: str
     did: Phrase
     at: float
+    mark: Mark = "done"
 
     @property
     def ends(self) -> float:
@@ -311,7 +313,8 @@ class Round:
         self._spots = self._read()
 
     def _answer(self, spot: Spot, did: Phrase) -> Tapped:
-        self._last = Tapped(spot.hive, spot.number, did, self._notebook.clock.monotonic())
+        now = self._notebook.clock.monotonic()
+        self._last = Tapped(spot.hive, spot.number, did, now, self.spot(spot.hive).mark)
         return self._last
 
     # -- how it is read back
@@ -329,11 +332,11 @@ class Round:
     def _spot(self, hive: str) -> Spot:
         number = self._numbers.get(hive) or self._state(hive).number
         for entry in self._notebook.book.history(hive):
-            if entry.void or entry.record.body.get("round") != self.id:
+            if entry.void or entry.root.body.get("round") != self.id:
                 continue
-            if entry.record.kind in ("application", "pieces"):
+            if entry.root.kind in ("application", "pieces"):
                 return _spot(hive, number, "done", entry)
-            if entry.record.kind == "skip":
+            if entry.root.kind == "skip":
                 return _spot(hive, number, "skipped", entry)
         return Spot(hive, number, "open")
 
@@ -361,8 +364,8 @@ class Round:
 
 
 def _spot(hive: str, number: str, mark: Mark, entry: Entry) -> Spot:
-    heads = tuple(version.id for version in entry.versions if version.id != entry.record.id)
-    return Spot(hive, number, mark, entry.holds, entry.record, heads)
+    heads = version(entry.root, entry.corrections).head_ids if entry.corrections else ()
+    return Spot(hive, number, mark, entry.holds, entry.root, heads)
 
 
 def _kept_amount(notebook: Notebook, round_id: str) -> Amount:

@@ -40,7 +40,7 @@ def summary(notebook: Notebook, round_: Round) -> Summary:
                 "Hive {numbers}: {why}",
                 "Hives {numbers}: {why}",
                 len(numbers),
-                numbers=", ".join(numbers),
+                numbers=listed(numbers),
                 why=reasons[key],
             )
             for key, numbers in left.items()
@@ -50,13 +50,25 @@ def summary(notebook: Notebook, round_: Round) -> Summary:
                 "Hive {numbers}: {amount}",
                 "Hives {numbers}: {amount}",
                 len(numbers),
-                numbers=", ".join(numbers),
+                numbers=listed(numbers),
                 amount=amounts[key],
             )
             for key, numbers in treated.items()
         ),
         tuple(_coming(notebook, round_)),
     )
+
+
+def listed(numbers: Sequence[str]) -> str:
+    """Return hive numbers in short, three or more in a row by their ends: ``1, 3-12, 31a``."""
+    runs: list[list[str]] = []
+    for number in numbers:
+        before = runs[-1][-1] if runs else ""
+        if before.isdecimal() and number.isdecimal() and int(number) == int(before) + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return ", ".join(f"{run[0]}-{run[-1]}" if len(run) > 2 else ", ".join(run) for run in runs)
 
 
 def _gave(round_: Round, hive: str) -> Phrase:
@@ -92,7 +104,7 @@ def _line(item: Item, numbers: Sequence[str], all_hives: int) -> Phrase:
     who = (
         say("all hives")
         if len(numbers) == all_hives
-        else count("hive {numbers}", "hives {numbers}", len(numbers), numbers=", ".join(numbers))
+        else count("hive {numbers}", "hives {numbers}", len(numbers), numbers=listed(numbers))
     )
     if item.first is not None and item.last is not None and item.first != item.last:
         days = say("{first} to {last}", first=item.first, last=item.last)

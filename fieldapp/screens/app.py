@@ -52,7 +52,6 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
 
     def on_start(self) -> None:
         """Begin what goes on beside the pages, after the first frame."""
-        Window.clearcolor = self.flow.look.theme.ground
         Window.bind(on_keyboard=self._keyboard)
         self._events = [
             Clock.schedule_interval(lambda _: self.flow.tick(), TICK_S),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from kivy.core.text import Label as CoreLabel
 from kivy.graphics import Color, Line, Rectangle
 from kivy.metrics import dp
 from kivy.uix.label import Label
@@ -100,6 +101,12 @@ class Words(Block):
         self.label.size = (width, self.label.texture_size[1])
         self.size = self.label.size
         return float(self.height)
+
+    def breaks(self, width: float) -> bool:
+        """Whether a single word is wider than `width`, so that it would break in itself."""
+        size, _, bold, _, _ = self._style
+        measure = CoreLabel(font_name=FONT, font_size=self.look.type_size(size), bold=bold)
+        return any(measure.get_extents(word)[0] > width for word in self.text.split())
 
     def place(self, x: float, y: float) -> None:
         """Stand at x, y."""

@@ -11,7 +11,7 @@ from fieldapp.rounds.starting import Start
 from fieldapp.screens.block import Block, Words
 from fieldapp.screens.keys import Key
 from fieldapp.screens.page import Page
-from fieldapp.screens.parts import back_key, title
+from fieldapp.screens.parts import title
 from fieldapp.screens.tell import Tell
 from fieldapp.words import Phrase, say
 
@@ -39,7 +39,6 @@ def _apiaries(flow: Flow, chosen: Callable[[str], None]) -> Page:
         look,
         head=[title(look, say("Which apiary?"))],
         middle=middle,
-        foot=[back_key(look, flow.due)],
         back=flow.due,
         name="apiary",
     )
@@ -75,7 +74,6 @@ def treatment_page(flow: Flow, start: Start) -> Page:
             Words(look, place.name if place else "", "small"),
         ],
         middle=middle,
-        foot=[back_key(look, flow.due)],
         back=flow.due,
         name="treatment",
     )
@@ -142,7 +140,6 @@ def label_page(flow: Flow, start: Start) -> Page:
             Words(look, start.body["name"], "small"),
         ],
         middle=middle,
-        foot=[back_key(look, lambda: flow.round_at(start.apiary))],
         back=lambda: flow.round_at(start.apiary),
         name="label",
     )
@@ -169,7 +166,6 @@ def amount_page(flow: Flow, start: Start) -> Page:
         look,
         head=[title(look, say("How much a hive?")), Words(look, start.body["name"], "small")],
         middle=[*(key(amount) for amount in start.amounts), _not_said(flow, start)],
-        foot=[back_key(look, flow.due)],
         back=flow.due,
         name="amount",
     )

@@ -11,7 +11,7 @@ from fieldapp.screens.block import Block, Row, Words
 from fieldapp.screens.grid import Grid
 from fieldapp.screens.keys import Key
 from fieldapp.screens.page import Page
-from fieldapp.screens.parts import back_key, desk_key, heading, main_key, title
+from fieldapp.screens.parts import desk_key, heading, main_key, title
 from fieldapp.screens.tell import Tell
 from fieldapp.screens.theme import SPACE
 from fieldapp.words import Phrase, say
@@ -37,22 +37,24 @@ def page(flow: Flow) -> Page:
         )
     elif not any(place.hives for place in found):
         middle.append(Tell(look, "unknown", say("No hives yet.")))
+    ways = Row(
+        look,
+        [
+            desk_key(look, say("Hives"), flow.choose_hives),
+            desk_key(look, say("Home"), flow.home),
+        ],
+        SPACE,
+    )
     return Page(
         look,
         head=[
             title(look, say("What is due")),
-            Words(look, say("{today}", today=due.today), "small"),
-            Row(
-                look,
-                [
-                    desk_key(look, say("Hives"), flow.choose_hives),
-                    desk_key(look, say("Home"), flow.home),
-                ],
-                SPACE,
-            ),
+            Words(look, say("{today}", today=due.today)),
+            ways,
         ],
+        low_head=[Words(look, say("Due, {today}", today=due.today), bold=True), ways],
         middle=middle,
-        foot=[_start_key(flow, found)] if found else [],
+        acts=_start_keys(flow, found),
         name="due",
     )
 
@@ -78,7 +80,6 @@ def line_page(flow: Flow, line: DueLine) -> Page:
         look,
         head=[title(look, line.what), Words(look, line.where, "small")],
         middle=middle,
-        foot=[back_key(look, flow.due)],
         back=flow.due,
         name="line",
     )
@@ -96,14 +97,15 @@ def _line(flow: Flow, line: DueLine) -> list[Block]:
     return [key, *(Words(flow.look, why, "small", "quiet") for why in line.why[:1])]
 
 
-def _start_key(flow: Flow, found: list[Place]) -> Block:
+def _start_keys(flow: Flow, found: list[Place]) -> list[Key]:
     """Return the key of a new round: at the nearest apiary, or the one used last."""
+    if not found:
+        return []
     first = _here(flow, found)
-    start = main_key(flow.look, _at(first), lambda: flow.round_at(first.id))
-    if len(found) == 1:
-        return start
-    other = Key(flow.look, say("Other apiary"), flow.choose_apiary)
-    return Row(flow.look, [other, start], SPACE)
+    keys = [main_key(flow.look, _at(first), lambda: flow.round_at(first.id))]
+    if len(found) > 1:
+        keys.insert(0, Key(flow.look, say("Other apiary"), flow.choose_apiary))
+    return keys
 
 
 def _here(flow: Flow, found: list[Place]) -> Place:

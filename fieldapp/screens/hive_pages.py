@@ -10,7 +10,7 @@ from fieldapp.screens.block import Block, Words
 from fieldapp.screens.grid import Grid
 from fieldapp.screens.keys import Act, Key
 from fieldapp.screens.page import Page
-from fieldapp.screens.parts import back_key, heading, line, title
+from fieldapp.screens.parts import heading, line, title
 from fieldapp.screens.tell import Tell
 from fieldapp.words import Phrase, say
 
@@ -28,7 +28,7 @@ def list_page(flow: Flow, apiary: str) -> Page:
             look,
             stop.number,
             partial(flow.hive, stop.hive, partial(flow.hives, apiary)),
-            size="title",
+            size="figure",
         )
         for stop in stops
     ]
@@ -37,7 +37,6 @@ def list_page(flow: Flow, apiary: str) -> Page:
         look,
         head=[title(look, say("Which hive?"))],
         middle=middle,
-        foot=[back_key(look, flow.due)],
         back=flow.due,
         name="hives",
     )
@@ -60,7 +59,6 @@ def page(flow: Flow, hive: str, back: Act) -> Page:
             Words(look, view.place, "small"),
         ],
         middle=middle,
-        foot=[back_key(look, back)],
         back=back,
         name="hive",
     )

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fieldapp.screens.block import Block, Row, Words
+from fieldapp.screens.block import Block, Words
 from fieldapp.screens.entry import Entry
 from fieldapp.screens.page import Page
-from fieldapp.screens.parts import back_key, desk_key, heading, main_key, title
+from fieldapp.screens.parts import desk_key, heading, main_key, title
 from fieldapp.screens.tell import Tell
-from fieldapp.screens.theme import SPACE
 from fieldapp.words import count, say
 
 if TYPE_CHECKING:
@@ -56,15 +55,11 @@ def page(flow: Flow) -> Page:
     ]
     if home.server is not None:
         middle.append(desk_key(look, say("Pair with another server"), flow.pair))
-    back = back_key(look, flow.start_up)
-    foot: Block = back
-    if home.busy is None:
-        act = (
-            main_key(look, say("Pair with a server"), flow.pair)
-            if home.server is None
-            else main_key(look, say("Sync now"), home.sync)
-        )
-        foot = Row(look, [back, act], SPACE)
+    acts = []
+    if home.busy is None and home.server is None:
+        acts.append(main_key(look, say("Pair with a server"), flow.pair))
+    elif home.busy is None:
+        acts.append(main_key(look, say("Sync now"), home.sync))
     server = home.server
     return Page(
         look,
@@ -84,7 +79,7 @@ def page(flow: Flow) -> Page:
             ),
         ],
         middle=middle,
-        foot=[foot],
+        acts=acts,
         back=flow.start_up,
         name="home",
     )
@@ -112,7 +107,7 @@ def pair_page(flow: Flow) -> Page:
                 lambda text: typed.__setitem__("address", text),
             ),
         ],
-        foot=[Row(look, [back_key(look, flow.home), main_key(look, say("Pair"), pair)], SPACE)],
+        acts=[main_key(look, say("Pair"), pair)],
         back=flow.home,
         name="pair",
     )

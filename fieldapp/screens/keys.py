@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 
 from kivy.metrics import dp
 
-from fieldapp.screens.block import Ruled, Words
+from fieldapp.screens.block import Block, Ruled, Words
 from fieldapp.screens.look import Look
 from fieldapp.screens.sign import Sign
 from fieldapp.screens.theme import FIELD, HAND, SPACE, Role, Size
@@ -45,7 +45,8 @@ class Key(Ruled):
         self._shrinks = centred and size == "body"
         self._sign = Sign(look, sign, size, on_fill=filled) if sign else None
         self._lines = [Words(look, text, size, bold=True, centred=centred, on_fill=filled)] + [
-            Words(look, words, small, centred=centred, on_fill=filled) for words, small in under
+            Words(look, words, small, bold=small == "figure", centred=centred, on_fill=filled)
+            for words, small in under
         ]
         if self._sign is not None:
             self.add_widget(self._sign)
@@ -60,15 +61,21 @@ class Key(Ruled):
     def fit(self, width: float) -> float:
         """Wrap the words inside the edge; never lower than the target size."""
         high = self._fit(width, "body")
-        if self._shrinks and high > dp(self.least):
+        if self._shrinks and (high > dp(self.least) or self._lines[0].breaks(_inside(width))):
             high = self._fit(width, "small")
         self.size = (width, max(dp(self.least), high))
         return float(self.height)
 
+    def parts(self, height: float) -> Sequence[Block]:
+        """Set the words small where the key would be higher than a page."""
+        if self.fit(self.width) > height:
+            self._lines[0].resize("small")
+        return (self,)
+
     def _fit(self, width: float, size: Size) -> float:
         if self._shrinks:
             self._lines[0].resize(size)
-        inner = width - dp(2 * SPACE + 4)
+        inner = _inside(width)
         if self._sign is not None:
             self._sign.fit(width)
             if not self._centred:
@@ -104,6 +111,10 @@ class Key(Ruled):
     def release(self) -> None:
         """Answer a finger that lifts."""
         self.opacity = 1.0
+
+
+def _inside(width: float) -> float:
+    return float(width - dp(2 * SPACE + 4))
 
 
 class BigField(Key):

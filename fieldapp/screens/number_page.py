@@ -40,24 +40,21 @@ def page(
                 lambda: page(flow, asked, unit, take, back=back, text=digits.lstrip("0") or digits)
             )
 
-    keys = [
-        Key(look, digit, partial(go_on, text + digit), least=DIGIT, size="title")
-        for digit in "123456789"
-    ]
+    keys = [Key(look, digit, partial(go_on, text + digit), least=DIGIT) for digit in "123456789"]
     keys += [
         Key(look, say("Clear"), lambda: go_on(""), least=DIGIT),
-        Key(look, "0", lambda: go_on(text + "0"), least=DIGIT, size="title"),
+        Key(look, "0", lambda: go_on(text + "0"), least=DIGIT),
         Key(look, say("Back"), back, least=DIGIT),
     ]
-    foot = []
+    acts = []
     if text:
-        foot.append(Key(look, say("Take this"), lambda: take(int(text)), least=DESK, filled=True))
+        acts.append(Key(look, say("Take this"), lambda: take(int(text)), least=DESK, filled=True))
     shown = say("{number} {unit}", number=int(text), unit=unit) if text else say("tap the number")
     return Page(
         look,
         head=[title(look, asked), Words(look, shown, "title")],
+        low_head=[Words(look, shown if text else asked, bold=True)],
         middle=[Grid(look, keys, least=90)],
-        foot=foot,
-        back=back,
+        acts=acts,
         name="number",
     )

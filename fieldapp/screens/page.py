@@ -8,70 +8,74 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from kivy.graphics import Color, Rectangle
 from kivy.metrics import dp
 from kivy.uix.widget import Widget
 
 from fieldapp.screens.block import Block, Row
 from fieldapp.screens.keys import Act, Key
 from fieldapp.screens.look import Look
-from fieldapp.screens.theme import HAND, MARGIN, SPACE
+from fieldapp.screens.theme import APART, HAND, MARGIN, SPACE
 from fieldapp.words import say
 
 
 class Page(Widget):  # type: ignore[misc]  # Kivy has no types
-    """A screen's page: `head` at the top, `middle` in pages, `foot` keys at the bottom.
+    """A screen's page: `head` at the top, `middle` in pages, and what acts at the bottom.
 
+    `acts` are the keys of the bottom row, two at most. `back` is what going back does here:
+    the system's back, and a key, which stands in the bottom row where it has room and else at
+    the end of the middle. A page with a `foot` of its own has neither key.
+    `low_head` stands in place of `head` where the page is too low for all of it at once.
     Without `turns` the middle is what may be left out: as much of it is shown as fits.
-    `back` is what Android's back does here.
+    `name` says which page it is.
     """
 
-    def __init__(
+    def __init__(  # noqa: PLR0913  (the parts of a page, each by name)
         self,
         look: Look,
         *,
+        name: str,
         head: Sequence[Block] = (),
+        low_head: Sequence[Block] = (),
         middle: Sequence[Block] = (),
+        acts: Sequence[Key] = (),
         foot: Sequence[Block] = (),
-        gap: float = SPACE,
         back: Act | None = None,
         turns: bool = True,
-        name: str = "",
     ) -> None:
         super().__init__(size_hint=(None, None))
         self.look = look
-        self.back = back
         self.name = name
-        self._head = tuple(head)
+        self.back = back
+        self._heads = (tuple(head), tuple(low_head) or tuple(head))
         self._middle = tuple(middle)
+        self._acts = tuple(acts)
         self._foot = tuple(foot)
-        self._gap = gap
         self._turns = turns
         self.at = 0
         self.pages: list[list[Block]] = [[]]
-        with self.canvas.before:
-            Color(*look.theme.ground)
-            self._ground = Rectangle()
 
     def lay(self, x: float, y: float, width: float, height: float) -> None:
         """Set the page into a rectangle of the window, in pixels, anew."""
         self.pos, self.size = (x, y), (width, height)
-        self._ground.pos, self._ground.size = self.pos, self.size
         self.clear_widgets()
-        self.at = self.at if self._turns else 0
         left, inner = x + dp(MARGIN), width - dp(2 * MARGIN)
-        top = self._set_head(left, y + height - dp(SPACE), inner)
-        bottom, start = self._bottom(y, inner, turned=False)
-        self.pages = self._paged(top - start, inner)
-        if self._turns and len(self.pages) > 1:
-            _, start = self._bottom(y, inner, turned=True)
-            self.pages = self._paged(top - start, inner)
+        bottom, floor = self._bottom(y, inner, turned=False)
+        top = self._set_head(left, y + height - dp(SPACE), inner, floor)
+        self.pages = self._paged(self._middle, top - floor, inner)
+        if not self._turns:
+            self.at = 0
+        elif len(self.pages) > 1:
+            _, floor = self._bottom(y, inner, turned=True)
+            middle = [*self._middle, *([self._back_key()] if self._acts and self.back else [])]
+            self.pages = self._paged(middle, top - floor, inner)
             self.at = min(self.at, len(self.pages) - 1)
             bottom, _ = self._bottom(y, inner, turned=True)
         for block in self.pages[self.at]:
+            if top - block.height < floor and not self._turns:
+                break
             top -= block.height
             self._set(block, left, top)
-            top -= dp(self._gap)
+            top -= dp(SPACE)
         for block, place in bottom:
             self._set(block, left, place)
 
@@ -81,13 +85,14 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
         self.lay(self.x, self.y, self.width, self.height)
 
     def _set(self, block: Block, x: float, y: float) -> None:
-        if block.parent is not None:
-            block.parent.remove_widget(block)
+        _free(block)
         self.add_widget(block)
         block.place(x, y)
 
-    def _set_head(self, left: float, top: float, inner: float) -> float:
-        for block in self._head:
+    def _set_head(self, left: float, top: float, inner: float, floor: float) -> float:
+        high, low = self._heads
+        needed = sum(block.fit(inner) + dp(SPACE) for block in (*high, *self._middle))
+        for block in high if top - needed >= floor else low:
             top -= block.fit(inner)
             self._set(block, left, top)
             top -= dp(SPACE)
@@ -96,35 +101,41 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
     def _bottom(
         self, y: float, inner: float, *, turned: bool
     ) -> tuple[list[tuple[Block, float]], float]:
-        """Return the foot with the places of its blocks, and where the middle may begin."""
-        blocks = list(self._foot)
-        for block in blocks:
-            if block.parent is not None:
-                block.parent.remove_widget(block)
-        if turned:
-            more = Key(
-                self.look,
-                say("More"),
-                self.turn,
-                under=[(say("{at} of {all}", at=self.at + 1, all=len(self.pages)), "small")],
-                least=HAND,
-            )
-            if len(blocks) == 1 and inner >= dp(HAND * 2.4):
-                blocks = [Row(self.look, [more, blocks[0]], SPACE, _beside(inner))]
-            else:
-                blocks.insert(0, more)
+        """Return the bottom's blocks with their places, and where the middle may end."""
         place = y + dp(SPACE)
         placed: list[tuple[Block, float]] = []
-        for block in reversed(blocks):
+        for block in reversed(self._rows(inner, turned=turned)):
             block.fit(inner)
             placed.append((block, place))
             place += block.height + dp(SPACE)
         return placed, place
 
-    def _paged(self, height: float, inner: float) -> list[list[Block]]:
+    def _rows(self, inner: float, *, turned: bool) -> list[Block]:
+        if self._foot:
+            return [_free(block) for block in self._foot]
+        acts = [_free(key) for key in self._acts]
+        gap = APART if len(acts) > 1 else SPACE
+        if turned:
+            first = [self._more_key()]
+            acts = acts or ([self._back_key()] if self.back else [])
+        else:
+            first = [self._back_key()] if self.back else []
+        room = (inner + dp(gap)) // dp(HAND + gap)
+        if len(first) + len(acts) <= room:
+            return [Row(self.look, [*first, *acts], gap)] if first or acts else []
+        return [*first, Row(self.look, acts, gap)]
+
+    def _more_key(self) -> Key:
+        at = say("{at} of {all}", at=self.at + 1, all=len(self.pages))
+        return Key(self.look, say("More"), self.turn, under=[(at, "small")])
+
+    def _back_key(self) -> Key:
+        return Key(self.look, say("Back"), self.back or self.turn)
+
+    def _paged(self, middle: Sequence[Block], height: float, inner: float) -> list[list[Block]]:
         pages: list[list[Block]] = [[]]
         left = height
-        for whole in self._middle:
+        for whole in middle:
             whole.fit(inner)
             for block in whole.parts(height):
                 high = block.fit(inner)
@@ -132,10 +143,12 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
                     pages.append([])
                     left = height
                 pages[-1].append(block)
-                left -= high + dp(self._gap)
+                left -= high + dp(SPACE)
         return pages
 
 
-def _beside(inner: float) -> tuple[float, float]:
-    turn = dp(HAND) + dp(2)
-    return turn, inner - turn - dp(SPACE)
+def _free(block: Block) -> Block:
+    """Take a block from where it stood, so that it can stand elsewhere."""
+    if block.parent is not None:
+        block.parent.remove_widget(block)
+    return block

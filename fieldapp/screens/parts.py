@@ -9,7 +9,7 @@ from fieldapp.screens.keys import Act, Key
 from fieldapp.screens.look import Look
 from fieldapp.screens.tell import Tell
 from fieldapp.screens.theme import DESK, HAND, Role
-from fieldapp.words import Phrase, say
+from fieldapp.words import Phrase
 
 
 def title(look: Look, text: Phrase | str) -> Words:
@@ -45,11 +45,6 @@ def desk_key(
         sign=sign,
         centred=False,
     )
-
-
-def back_key(look: Look, act: Act) -> Key:
-    """Return the key that goes back."""
-    return Key(look, say("Back"), act, least=HAND)
 
 
 def main_key(look: Look, text: Phrase | str, act: Act) -> Key:

@@ -10,7 +10,7 @@ from fieldapp.screens.block import Block, Row, Space, Words
 from fieldapp.screens.grid import Grid
 from fieldapp.screens.keys import BigField, Key
 from fieldapp.screens.page import Page
-from fieldapp.screens.parts import back_key, main_key, title
+from fieldapp.screens.parts import main_key, title
 from fieldapp.screens.tell import Tell
 from fieldapp.screens.theme import APART, SPACE, Role
 from fieldapp.words import Phrase, say
@@ -34,13 +34,13 @@ def page(flow: Flow, round_: Round, told: Phrase | None = None) -> Page:
     last = round_.last
     flow.until(None if last is None else last.ends)
     if last is not None:
-        head: Block = Tell(look, "done", last.did, bold=True)
+        answer: tuple[Role, Phrase] = (_SIGNS[last.mark], last.did)
         keys = [
             Key(look, say("Undo"), lambda: flow.undo(round_)),
             Key(look, say("Not like that"), lambda: flow.not_like_that(round_, last.hive)),
         ]
     else:
-        head = Tell(look, "quiet", told or _progress(round_), bold=True)
+        answer = ("quiet", told or _progress(round_))
         keys = [
             Key(look, say("Other hive"), lambda: flow.out_of_order(round_)),
             Key(look, say("End round"), lambda: flow.summary(round_)),
@@ -51,10 +51,10 @@ def page(flow: Flow, round_: Round, told: Phrase | None = None) -> Page:
     middle.append(Words(look, round_.name, "small"))
     return Page(
         look,
-        head=[head],
+        head=[Tell(look, *answer, "title", bold=True)],
+        low_head=[Tell(look, *answer, bold=True)],
         middle=middle,
         foot=[Row(look, keys, APART), Space(look, APART - 2 * SPACE), _field(flow, round_)],
-        gap=0,
         back=lambda: flow.summary(round_),
         turns=False,
         name="round",
@@ -77,8 +77,8 @@ def _field(flow: Flow, round_: Round) -> BigField:
             flow.look,
             say("All {n}", n=len(round_.spots)),
             lambda: flow.end_round(round_),
-            above=say("every hive was done or passed over"),
-            gets=say("End the round"),
+            above=say("The walk is done"),
+            gets=say("End round"),
         )
     return BigField(
         flow.look,
@@ -95,19 +95,18 @@ def grid_page(flow: Flow, round_: Round) -> Page:
     look = flow.look
     after = round_.next
     keys = [_grid_key(flow, round_, spot) for spot in round_.spots]
-    foot: list[Block] = [back_key(look, lambda: flow.round(round_))]
     if after is not None:
-        skip = Key(
-            look,
-            say("Pass over hive {number}", number=after.number),
-            lambda: flow.why_skipped(round_, after.hive),
+        keys.append(
+            Key(
+                look,
+                say("Pass over hive {number}", number=after.number),
+                lambda: flow.why_skipped(round_, after.hive),
+            )
         )
-        foot = [Row(look, [foot[0], skip], SPACE)]
     return Page(
         look,
         head=[title(look, say("Which hive?"))],
         middle=[Grid(look, keys)],
-        foot=foot,
         back=lambda: flow.round(round_),
         name="grid",
     )
@@ -155,7 +154,6 @@ def otherwise_page(flow: Flow, round_: Round, hive: str) -> Page:
         look,
         head=[title(look, say("Hive {number}: what was it?", number=spot.number))],
         middle=[Grid(look, keys)],
-        foot=[back_key(look, lambda: flow.round(round_))],
         back=lambda: flow.round(round_),
         name="otherwise",
     )
@@ -170,7 +168,6 @@ def why_page(flow: Flow, round_: Round, hive: str) -> Page:
         look,
         head=[title(look, say("Hive {number} not done: why?", number=number))],
         middle=[Grid(look, keys)],
-        foot=[back_key(look, lambda: flow.round(round_))],
         back=lambda: flow.round(round_),
         name="why",
     )
@@ -212,19 +209,12 @@ def amount_page(flow: Flow, steps: Steps) -> Page:
             Words(look, round_.said(steps.amount), "title", bold=True),
         ],
         middle=[Grid(look, [key("+ 1", 1), key("+ ¼", 0.25), key("- 1", -1), key("- ¼", -0.25)])],
-        foot=[
-            Row(
+        acts=[
+            main_key(
                 look,
-                [
-                    back_key(look, lambda: flow.round(round_)),
-                    main_key(
-                        look,
-                        say("This much"),
-                        lambda: flow.answered(round_, round_.other_amount(hive, steps.amount)),
-                    ),
-                ],
-                SPACE,
-            )
+                say("This much"),
+                lambda: flow.answered(round_, round_.other_amount(hive, steps.amount)),
+            ),
         ],
         back=lambda: flow.round(round_),
         name="amount",
@@ -254,7 +244,7 @@ def seams_page(flow: Flow, round_: Round, hive: str, quarter: float = 0.0) -> Pa
         look,
         head=[title(look, say("Hive {number}: seams?", number=round_.spot(hive).number))],
         middle=[Grid(look, keys)],
-        foot=[Row(look, [back_key(look, lambda: flow.round(round_)), more], SPACE)],
+        acts=[more],
         back=lambda: flow.round(round_),
         name="seams",
     )

@@ -7,12 +7,11 @@ from typing import TYPE_CHECKING
 
 from fieldapp.rounds.setup import COUNTRIES, Country, Setup
 from fieldapp.screens import number_page
-from fieldapp.screens.block import Row, Words
+from fieldapp.screens.block import Words
 from fieldapp.screens.entry import Entry
 from fieldapp.screens.page import Page
-from fieldapp.screens.parts import back_key, desk_key, main_key, title
+from fieldapp.screens.parts import desk_key, main_key, title
 from fieldapp.screens.tell import Tell
-from fieldapp.screens.theme import SPACE
 from fieldapp.words import say
 
 if TYPE_CHECKING:
@@ -26,6 +25,13 @@ def name_page(flow: Flow, setup: Setup) -> Page:
         look,
         head=[title(look, say("Who keeps these records?"))],
         middle=[
+            Entry(
+                look,
+                say("Your name, as the record book shall show it"),
+                setup.name,
+                lambda text: setattr(setup, "name", text.strip()),
+            ),
+            desk_key(look, say("There is a server already: pair"), flow.pair),
             Tell(
                 look,
                 "quiet",
@@ -35,15 +41,8 @@ def name_page(flow: Flow, setup: Setup) -> Page:
                 ),
                 "small",
             ),
-            Entry(
-                look,
-                say("Your name, as the record book shall show it"),
-                setup.name,
-                lambda text: setattr(setup, "name", text.strip()),
-            ),
-            desk_key(look, say("There is a server already: pair"), flow.pair),
         ],
-        foot=[
+        acts=[
             main_key(look, say("Go on"), lambda: flow.show_page(lambda: country_page(flow, setup)))
         ],
         name="first name",
@@ -68,7 +67,6 @@ def country_page(flow: Flow, setup: Setup) -> Page:
             Words(look, say("It decides which labels are offered."), "small"),
         ],
         middle=[desk_key(look, country.name, partial(chosen, country)) for country in COUNTRIES],
-        foot=[back_key(look, back)],
         back=back,
         name="first country",
     )
@@ -92,19 +90,12 @@ def apiary_page(flow: Flow, setup: Setup) -> Page:
                 lambda text: setattr(setup, "apiary", text.strip()),
             ),
         ],
-        foot=[
-            Row(
+        acts=[
+            main_key(
                 look,
-                [
-                    back_key(look, back),
-                    main_key(
-                        look,
-                        say("Go on"),
-                        lambda: flow.show_page(lambda: _hives_page(flow, setup)),
-                    ),
-                ],
-                SPACE,
-            )
+                say("Go on"),
+                lambda: flow.show_page(lambda: _hives_page(flow, setup)),
+            ),
         ],
         back=back,
         name="first apiary",

@@ -61,7 +61,7 @@ class Sign(Block):
             self._hatched(x, y, side, thick)
         elif self.role in ("quiet", "text"):
             radius = side / 2 - thick
-            Line(circle=(x + side / 2, y + side / 2, radius), width=thick)
+            Line(circle=(x + side / 2, y + side / 2, radius, 0, 360, 72), width=thick)
         else:
             half = side / 2 - thick
             middle_x, middle_y = x + side / 2, y + side / 2

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from kivy.graphics import Color, Rectangle
 from kivy.metrics import dp
 from kivy.uix.widget import Widget
 
@@ -37,6 +38,9 @@ class Stage(Widget):  # type: ignore[misc]  # Kivy has no types
         self._bars = bars
         self.page: Page | None = None
         self._pressed: tuple[Any, Key] | None = None
+        with self.canvas.before:
+            self._tint = Color()
+            self._ground = Rectangle()
         self.bind(size=self._again)
 
     def show(self, page: Page) -> None:
@@ -45,6 +49,7 @@ class Stage(Widget):  # type: ignore[misc]  # Kivy has no types
         self.page = page
         self._pressed = None
         self.add_widget(page)
+        self._tint.rgba = page.look.theme.ground
         self._again()
 
     @property
@@ -67,6 +72,7 @@ class Stage(Widget):  # type: ignore[misc]  # Kivy has no types
         return True
 
     def _again(self, *_: Any) -> None:
+        self._ground.pos, self._ground.size = self.pos, self.size
         if self.page is not None:
             top, bottom = (dp(bar) for bar in self._bars)
             self.page.lay(self.x, self.y + bottom, self.width, self.height - top - bottom)

@@ -9,7 +9,7 @@ from fieldapp.rounds.starting import Start
 from fieldapp.screens.block import Block, Row, Words
 from fieldapp.screens.keys import Key
 from fieldapp.screens.page import Page
-from fieldapp.screens.parts import back_key, heading, main_key, title
+from fieldapp.screens.parts import heading, main_key, title
 from fieldapp.screens.tell import Tell
 from fieldapp.screens.theme import SPACE, Role
 from fieldapp.words import Phrase, count, say
@@ -46,11 +46,9 @@ def page(flow: Flow, start: Start) -> Page:
     if checks:
         middle.append(heading(look, say("Tap what is so. What you leave is kept as not known.")))
     middle += [_check(flow, start, check) for check in checks]
-    back = back_key(look, flow.due)
-    foot: Block = back
+    acts: list[Key] = []
     if not stops and start.hives:
-        begin = main_key(look, say("As shown: begin"), lambda: flow.begin(start))
-        foot = Row(look, [back, begin], SPACE)
+        acts.append(main_key(look, say("As shown: begin"), lambda: flow.begin(start)))
     return Page(
         look,
         head=[
@@ -66,7 +64,7 @@ def page(flow: Flow, start: Start) -> Page:
             ),
         ],
         middle=middle,
-        foot=[foot],
+        acts=acts,
         back=flow.due,
         name="start",
     )

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from fieldapp.rounds.round import Round
 from fieldapp.rounds.summary import summary
-from fieldapp.screens.block import Block, Row, Words
+from fieldapp.screens.block import Block, Words
 from fieldapp.screens.keys import Key
 from fieldapp.screens.page import Page
 from fieldapp.screens.parts import heading, main_key, title
 from fieldapp.screens.tell import Tell
-from fieldapp.screens.theme import APART
 from fieldapp.words import say
 
 if TYPE_CHECKING:
@@ -34,18 +34,13 @@ def page(flow: Flow, round_: Round, *, ended: bool) -> Page:
     middle += [Tell(look, "due", words) for words in parts.next]
     if not parts.next:
         middle.append(Tell(look, "quiet", say("nothing that the records know of")))
-    foot: Block
     if ended:
-        foot = main_key(look, say("What is due"), flow.due)
+        acts = [main_key(look, say("What is due"), flow.due)]
     else:
-        foot = Row(
-            look,
-            [
-                Key(look, say("Go on"), lambda: flow.round(round_), filled=True),
-                Key(look, say("End round"), lambda: flow.end_round(round_)),
-            ],
-            APART,
-        )
+        acts = [
+            main_key(look, say("Go on"), lambda: flow.round(round_)),
+            Key(look, say("End round"), lambda: flow.end_round(round_)),
+        ]
     return Page(
         look,
         head=[
@@ -53,7 +48,7 @@ def page(flow: Flow, round_: Round, *, ended: bool) -> Page:
             Words(look, say("{apiary}, {what}", apiary=round_.place, what=round_.name), "small"),
         ],
         middle=middle,
-        foot=[foot],
-        back=flow.due if ended else lambda: flow.round(round_),
+        acts=acts,
+        back=None if ended else partial(flow.round, round_),
         name="summary",
     )

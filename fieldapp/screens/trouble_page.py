@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from fieldapp.screens.keys import Act
 from fieldapp.screens.page import Page
-from fieldapp.screens.parts import main_key, title
+from fieldapp.screens.parts import title
 from fieldapp.screens.tell import Tell
 from fieldapp.words import Phrase, say
 
@@ -20,7 +20,6 @@ def page(flow: Flow, wrong: Phrase, back: Act) -> Page:
         flow.look,
         head=[title(flow.look, say("That did not work"))],
         middle=[Tell(flow.look, "late", wrong)],
-        foot=[main_key(flow.look, say("Back"), back)],
         back=back,
         name="trouble",
     )

@@ -20,7 +20,7 @@ def test_a_desktop_has_devices_that_can_all_be_used():
 
 
 def test_plyer_without_a_receiver_becomes_a_state():
-    """plyer's gps raises on a desktop; the keeper sees *none*, no traceback."""
+    """Plyer's gps raises on a desktop; the keeper sees *none*, no traceback."""
     position = PlyerPosition(lambda: 0.0)
     position.start(lambda fix: None)
     assert position.state == "none"

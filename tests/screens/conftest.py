@@ -39,11 +39,40 @@ Config.set("kivy", "exit_on_escape", "0")
 
 import pytest
 from driver import Driver, Phone
+from running import Running
+
+
+@pytest.fixture
+def open_app(tmp_path):
+    """Open the program as on a phone of 412 x 892 dp, or another; closed at the end."""
+    opened: list[Running] = []
+
+    def opener(phone=Phone(412, 892, 1.0), **parts) -> Running:
+        running = Running(tmp_path / "phone", phone, **parts)
+        opened.append(running)
+        return running
+
+    yield opener
+    for running in opened:
+        running.close()
+
+
+@pytest.fixture
+def app(open_app):
+    """The program at its first start."""
+    return open_app()
+
+
+@pytest.fixture
+def keeper(app):
+    """The program with an apiary of twelve hives, *Ferry Lane*, in Great Britain."""
+    app.set_up("Ferry Lane", 12)
+    return app
 
 
 @pytest.fixture
 def phone():
-    """A phone of 412 x 892 dp with the usual font size."""
+    """A bare window of 412 x 892 dp."""
     driver = Driver(Phone(412, 892, 1.0))
     yield driver
     driver.clear()

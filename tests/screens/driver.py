@@ -117,7 +117,12 @@ class Driver:
         self.frames(1)
 
     def tap_entry(self, index: int = 0) -> None:
-        entry = [w for w in self.widgets() if isinstance(w, TextInput)][index]
+        for _ in range(40):
+            entries = [w for w in self.widgets() if isinstance(w, TextInput)]
+            if len(entries) > index:
+                break
+            self.tap("More")
+        entry = entries[index]
         self.touch(*entry.center)
         self.hands.pass_(1.0)
         self.frames(2)

@@ -1,0 +1,126 @@
+"""What the eye and the glove ask of a page: targets, gaps, overlap, cut text, contrast."""
+
+from __future__ import annotations
+
+import itertools
+from pathlib import Path
+
+from driver import Driver
+from kivy.core.window import Window
+from kivy.metrics import dp
+from kivy.uix.label import Label
+from PIL import Image
+
+from fieldapp.screens.block import Words
+from fieldapp.screens.keys import BigField, Key
+from fieldapp.screens.stage import BARS
+from fieldapp.screens.theme import DESK
+
+#: Pages used with gloves on, at the hive.
+AT_THE_HIVE = {
+    *("due", "apiary", "treatment", "label", "amount", "start", "round", "grid", "otherwise"),
+    *("why", "steps", "seams", "summary", "line", "hives", "hive", "trouble"),
+}
+#: Keys on those pages that lead away from the hive: for the desk.
+AWAY = {"Hives", "Home"}
+#: What stands 3 mm from everything else.
+APART = ("Undo", "End round")
+SLACK = 0.5
+
+
+def troubles(hand: Driver, page: str) -> list[str]:
+    """Return everything about the page in sight that eye or glove would stumble on."""
+    return [
+        f"{page}: {trouble}"
+        for trouble in (*_targets(hand, page), *_gaps(hand), *_texts(hand), *_overlaps(hand))
+    ]
+
+
+def _rect(widget) -> tuple[float, float, float, float]:
+    x, y = widget.to_window(*widget.pos)
+    return x, y, x + widget.width, y + widget.height
+
+
+def _targets(hand: Driver, page: str):
+    bottom, top = dp(BARS[1]), Window.height - dp(BARS[0])
+    for key in hand.keys():
+        x, y, right, high = _rect(key)
+        least = 126 if page in AT_THE_HIVE and key.text not in AWAY else DESK
+        if right - x < dp(least) - SLACK or high - y < dp(least) - SLACK:
+            yield f"{key.text!r} is {right - x:.0f} x {high - y:.0f}, least {least}"
+        if isinstance(key, BigField) and high - y < dp(283):
+            yield f"the main field is {high - y:.0f} high"
+        if x < -SLACK or right > Window.width + SLACK or y < bottom - SLACK or high > top + SLACK:
+            yield f"{key.text!r} reaches out of the screen"
+
+
+def _gaps(hand: Driver):
+    for one, other in itertools.combinations(hand.keys(), 2):
+        gap = _gap(_rect(one), _rect(other))
+        apart = any(word in key.text for key in (one, other) for word in APART)
+        least = 19 if apart else 6.3
+        if gap < dp(least) - SLACK:
+            yield f"{one.text!r} and {other.text!r} are {gap:.1f} apart, least {least}"
+
+
+def _gap(one, other) -> float:
+    across = max(one[0] - other[2], other[0] - one[2])
+    along = max(one[1] - other[3], other[1] - one[3])
+    return max(across, along)
+
+
+def _texts(hand: Driver):
+    for words in hand.widgets():
+        if not isinstance(words, Words) or not words.text:
+            continue
+        x, y, right, high = _rect(words)
+        if words.label.texture_size[1] > words.height + SLACK:
+            yield f"{words.text!r} is cut"
+        if x < -SLACK or right > Window.width + SLACK or y < dp(BARS[1]) - SLACK:
+            yield f"{words.text!r} reaches out of the screen"
+        if words.breaks(words.width):
+            yield f"a word of {words.text!r} breaks in itself"
+        key = words.parent
+        if isinstance(key, Key):
+            left, low, end, up = _rect(key)
+            if x < left or right > end or y < low - SLACK or high > up + SLACK:
+                yield f"{words.text!r} reaches out of its key"
+
+
+def _overlaps(hand: Driver):
+    shown = [w for w in hand.widgets() if isinstance(w, Label) and w.text]
+    shown += [key for key in hand.keys()]
+    for one, other in itertools.combinations(shown, 2):
+        if other.parent and one in (other, other.parent, other.parent.parent):
+            continue
+        if one.parent and other in (one, one.parent, one.parent.parent):
+            continue
+        if _gap(_rect(one), _rect(other)) < -SLACK:
+            yield f"{one.text!r} overlaps {other.text!r}"
+
+
+def contrasts(hand: Driver, file: Path) -> list[tuple[str, float]]:
+    """Return each text with the contrast between its ground and its ink, from the pixels."""
+    image = Image.open(hand.shot(file)).convert("RGB")
+    found = []
+    for label in hand.widgets():
+        if not isinstance(label, Label) or not label.text.strip():
+            continue
+        x, y, right, high = (round(value) for value in _rect(label))
+        part = image.crop((x, image.height - high, right, image.height - y))
+        colours = part.getcolors(part.width * part.height)
+        ground = max(colours)[1]
+        found.append((label.text, max(_contrast(ground, ink) for _, ink in colours)))
+    return found
+
+
+def _contrast(one, other) -> float:
+    light, dark = sorted((_luminance(one), _luminance(other)), reverse=True)
+    return (light + 0.05) / (dark + 0.05)
+
+
+def _luminance(rgb) -> float:
+    """Relative luminance as WCAG 2.2 defines it."""
+    parts = [value / 255 for value in rgb]
+    linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
