@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Any
 
 from fieldapp.demo import chores
@@ -45,7 +45,10 @@ def _vapours(cast: Cast) -> None:
     _vapour(cast, ours, "2026-09-04", "07:40", ferry.hives[:7])
     _vapour(cast, theirs, "2026-09-04", "08:05", ferry.hives[6:])
     _vapour(cast, ours, "2026-09-09", "07:45", ferry.hives)
-    _vapour(cast, ours, "2026-09-14", "07:35", ferry.hives, dict.fromkeys(LAGGARDS, "ran out"))
+    last = _vapour(
+        cast, ours, "2026-09-14", "07:35", ferry.hives, dict.fromkeys(LAGGARDS, "ran out")
+    )
+    chores.day_after(cast.walk(keeper, "2026-09-15", "08:10", ferry), ferry.hives, last)
 
 
 def _plan(vapour: Remedy) -> dict[str, Any]:
@@ -64,10 +67,10 @@ def _vapour(
     start: str,
     hives: list[Hive],
     skipped: dict[str, str] | None = None,
-) -> None:
+) -> dict[str, str]:
     who, vapour, plan = by
     dose = {"dose": {"amount": 2.3, "unit": "g", "of": "product", "per": "hive"}}
-    chores.treat(
+    return chores.treat(
         cast.walk(who, day, start, cast.ferry),
         vapour,
         hives,
@@ -94,7 +97,7 @@ def _second_sponges(cast: Cast) -> None:
         for hive in hives:
             body = {"did": "out", "count": 1, "treatment": sponge.identity}
             walk.tap("pieces", body, hive)
-        chores.treat(
+        given = chores.treat(
             walk,
             sponge,
             hives,
@@ -104,6 +107,8 @@ def _second_sponges(cast: Cast) -> None:
             temperature=18,
             reason=why,
         )
+        morning_after = (walk.now + timedelta(days=1)).date().isoformat()
+        chores.day_after(cast.walk(who, morning_after, "10:00", orchard), hives, given)
 
 
 def _strips_looked_after(cast: Cast) -> None:
@@ -138,11 +143,11 @@ def _strips_looked_after(cast: Cast) -> None:
 def _feed_and_boards(cast: Cast) -> None:
     keeper, helper = cast.keeper, cast.helper
     ferry, quarry, orchard = cast.apiaries
-    chores.feed(cast.walk(keeper, "2026-08-16", "18:00", ferry), ferry.living(), "syrup", 2, "L")
     chores.feed(
         cast.walk(helper, "2026-08-16", "17:00", orchard), orchard.living(), "syrup", 2, "L"
     )
     chores.drop(cast.walk(keeper, "2026-09-06", "19:00", ferry), ferry.living(), 7, "season", 3.0)
+    chores.board(cast.walk(keeper, "2026-09-06", "19:50", ferry), ferry.living(), "out")
     chores.feed(cast.walk(keeper, "2026-09-13", "17:30", quarry), quarry.living(), "syrup", 2, "L")
     chores.drop(
         cast.walk(helper, "2026-09-13", "16:00", orchard), orchard.living(), 7, "season", 2.0
