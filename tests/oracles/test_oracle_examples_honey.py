@@ -17,6 +17,15 @@ from oracle_examples import (
 )
 from record_maker import RecordMaker, made_id
 
+LABEL: dict[str, Any] = {
+    "treatment": "mist",
+    "given_by": {"who": "label in hand", "document": "line 4"},
+}
+VET: dict[str, Any] = {
+    "treatment": "mist",
+    "given_by": {"who": "veterinarian", "name": "a", "day": "2025-06-02", "document": "7"},
+}
+
 
 @pytest.fixture
 def maker() -> RecordMaker:
@@ -106,6 +115,31 @@ class TestHoney:
         period = {"form": "days", "days": 7}
         maker.add("period", "2025-07-01", treatment="mist", period=period, given_by=given_by)
         assert closed(maker) == [("2025-06-01", last)]
+
+    def test_an_entry_for_one_hive(self, maker: RecordMaker) -> None:
+        given: dict[str, Any] = {"treatment": "mist", "terms": maker.terms("mist")}
+        for hive in (HIVE, OTHER):
+            maker.add("application", "2025-06-01", hive, **given)
+        maker.add("period", "2025-07-01", HIVE, period={"form": "days", "days": 7}, **LABEL)
+        assert closed(maker) == [("2025-06-01", "2025-06-08")]
+        assert closed(maker, OTHER) == [("2025-06-01", None)]
+
+    def test_a_label_in_hand_replaces_the_librarys(self, maker: RecordMaker) -> None:
+        """A veterinarian's word does not: the later end counts."""
+        period = {"form": "days", "days": 3}
+        given: dict[str, Any] = {"treatment": "mist"}
+        given["terms"] = maker.terms("mist", period={**period, "days": 7})
+        maker.add("application", "2025-06-01", HIVE, **given)
+        maker.add("period", "2025-07-01", period=period, **VET)
+        assert closed(maker) == [("2025-06-01", "2025-06-08")]
+        maker.add("period", "2025-07-02", period=period, **LABEL)
+        assert closed(maker) == [("2025-06-01", "2025-06-04")]
+
+    def test_the_later_end_of_own_terms_and_the_courses(self, maker: RecordMaker) -> None:
+        for days, day in ((10, "2025-06-01"), (2, "2025-06-06")):
+            given = vapour(maker, period={"form": "days", "days": days})
+            maker.add("application", day, HIVE, **given)
+        assert closed(maker) == [("2025-06-01", "2025-06-16")]
 
     def test_until_next_seasons_supers(self, maker: RecordMaker) -> None:
         given = strips(maker, period={"form": "next season's supers"})

@@ -89,6 +89,24 @@ class TestPlaces:
         assert closed(maker, HIVE) == [("2025-08-01", None)]
         assert closed(maker, OTHER) == [("2025-08-01", "2025-08-24")]
 
+    def test_unite_takes_the_larger_of_two_counts(self, maker: RecordMaker) -> None:
+        given = strips(maker, limit={"number": 2, "counts": "courses", "per": "year"})
+        for hive in (HIVE, OTHER):
+            maker.add("application", "2025-03-01", hive, pieces=1, **given)
+        maker.add("unite", "2025-05-10", HIVE, colony=HIVE, from_hive=OTHER, from_colony=OTHER)
+        for day, over in (("2025-07-01", False), ("2025-08-01", True)):
+            maker.add("application", day, HIVE, pieces=1, **given)
+            latest = ask(maker, FAR).courses[HIVE][-1]
+            assert ("over label" in latest.flags) is over
+
+    def test_supers_on_the_part_are_judged_from_the_split(self, maker: RecordMaker) -> None:
+        """A super off before the split is not exposed; one still on is."""
+        maker.add("super_on", "2025-08-02", OTHER, mark="S1")
+        maker.add("super_on", "2025-08-02", OTHER, mark="S2")
+        maker.add("super_off", "2025-08-09", OTHER, mark="S1")
+        self.split(maker)
+        assert ask(maker, FAR).supers == {("S2", None): True}
+
     @pytest.mark.parametrize("combs", ["with combs", "not known", "bees only"])
     def test_transfer(self, maker: RecordMaker, combs: str) -> None:
         """With combs, or not known, closed days and pieces go along; bees only, none."""
@@ -158,6 +176,22 @@ class TestVersions:
         assert answers(maker.records[::-1], d(FAR)) == ask(maker, FAR)
         assert closed(maker) == [("2025-06-05", "2025-06-05")]
 
+    def test_a_head_with_a_higher_stamp_is_not_replaced(self, maker: RecordMaker) -> None:
+        """A name whose (stamp, id) is not lower than its own is ignored."""
+        first = maker.add("application", "2025-06-01", HIVE, **vapour(maker))
+        later = maker.correct(first, day="2025-06-03", stamp="00000000000fffff")
+        maker.correct(first, heads=(later.id,), day="2025-06-05")
+        assert ("heads", first.id) in ask(maker, FAR).questions
+
+    def test_order_within_a_date_is_by_the_instant(self, maker: RecordMaker) -> None:
+        """23:30 in New York is later than 23:40 in London, on the same civil date."""
+        early = "2025-08-01T23:40:00+01:00[Europe/London]"
+        late = "2025-08-01T23:30:00-04:00[America/New_York]"
+        maker.add("super_on", "2025-05-01", HIVE, mark="S1")
+        maker.add("super_off", "", HIVE, mark="S1", at=early)
+        maker.add("application", "", HIVE, pieces=1, at=late, **strips(maker))
+        assert ask(maker, FAR).supers == {}
+
     def test_same_as(self, maker: RecordMaker) -> None:
         """Two ids of one hive are one; the smallest id stands; it can be voided."""
         given = vapour(maker)
@@ -179,6 +213,8 @@ class TestVersions:
         assert ("twice", *sorted([one.id, two.id])) in found.questions
         assert [c.ids for c in found.courses[HIVE]] == [(one.id,)]
         assert sum(e.present or 0 for e in found.exposures[HIVE]) == 4
+        maker.add("answer_twice", "2025-08-02", parts=[[one.id]])
+        assert ask(maker, FAR).questions == found.questions
         maker.add("answer_twice", "2025-08-02", parts=[[one.id, two.id]])
         assert sum(e.present or 0 for e in ask(maker, FAR).exposures[HIVE]) == 2
         maker.add("answer_twice", "2025-08-03", parts=[[one.id], [two.id]])
