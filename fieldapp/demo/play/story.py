@@ -41,7 +41,7 @@ class Story:
             if number == 1:
                 self._picture("one-hive-done")
         self._picture("all-done")
-        hand.tap("End the round")
+        hand.tap("The walk is done")
         self._picture("summary")
         self._tell(f"Round: {HIVES} hives at {APIARY}, each logged by one tap on the large field.")
 

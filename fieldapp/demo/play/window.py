@@ -5,6 +5,7 @@ Kivy reads its settings when it is imported, so `off_screen` comes before `Hand`
 
 from __future__ import annotations
 
+import logging
 import os
 import time
 from collections.abc import Callable
@@ -37,10 +38,10 @@ def off_screen(home: Path) -> None:
         KIVY_HOME=str(home),
     )
     home.mkdir(parents=True, exist_ok=True)
+    # Kivy tells at length what it found on this machine; what goes wrong is raised, not logged.
+    logging.disable(logging.CRITICAL)
     from kivy.config import Config  # noqa: PLC0415  # after the settings above
-    from kivy.logger import Logger  # noqa: PLC0415
 
-    Logger.setLevel("WARNING")
     settings = {"width": WIDTH_PX, "height": HEIGHT_PX, "resizable": 0, "multisamples": 0}
     for name, value in {**settings, "vsync": 0, "maxfps": 0}.items():
         Config.set("graphics", name, str(value))
@@ -70,6 +71,7 @@ class Hand:
         EventLoop.ensure_window()
         if EventLoop.status != "started":
             EventLoop.start()
+        logging.disable(logging.NOTSET)
         Window.add_widget(root)
         self.frames(3)
 
