@@ -44,7 +44,8 @@ def give(
 ) -> Course:
     """Count one application; return its course.
 
-    The keeper's `answer` is read only where the days between have no upper end.
+    The keeper's `answer` is read only where the days between have no upper end; it names an
+    application of one of the colony's courses, or this one or none for a new course.
     """
     treatment = fact.body["treatment"]
     part = bool(fact.body.get("part", False))
@@ -83,10 +84,7 @@ def _which(
         joined = None if over else last
         if answer is not None:
             named = [c for c in mine if any(g.id == answer.course for g in c.given)]
-            if named:
-                joined = named[0]
-            elif answer.course is None or answer.course == given.id:
-                joined = None
+            joined = named[0] if named else None
         if joined is not None:
             given.flags.add("early" if early else "timing not known")
         return joined

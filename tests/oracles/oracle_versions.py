@@ -90,6 +90,7 @@ def open_heads(records: Iterable[Record]) -> dict[str, list[Record]]:
 
 def worlds(records: Iterable[Record]) -> list[list[Fact]]:
     """Return every world, each in the order of the rules; the one that holds comes first."""
+    records = list(records)
     heads = open_heads(records)
     roots = {r.id: r for r in records if r.id in heads and r.corrects is None}
     choices = [[(roots[id_], head) for head in heads[id_]] for id_ in sorted(heads)]

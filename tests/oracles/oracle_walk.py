@@ -74,7 +74,7 @@ def _application(walked: Walked, fact: Fact) -> None:
     walked.applications.add(fact.id)
     first = walked.doubles.doubles.get(fact.id)
     if first is not None:
-        course = _course_with(yard, colony.courses, first)
+        course = _course_with(colony.courses, first)
         exposure = put_in(fact, fact.hive, terms, course.terms if course else terms)
         if course:
             course.exposures.append(exposure)
@@ -82,6 +82,9 @@ def _application(walked: Walked, fact: Fact) -> None:
         boxes.exposures.append(exposure)
         return
     answer = _joins(walked, fact)
+    if answer is not None and answer.course not in (None, fact.id):
+        here = _course_with(colony.courses, answer.course) is not None
+        answer = answer if here else None
     if answer is None and _must_ask(facts, fact, colony.courses):
         yard.questions.add(("joins", fact.id))
     course = give(colony, fact, terms, _plan(facts, fact), answer)
@@ -92,9 +95,10 @@ def _application(walked: Walked, fact: Fact) -> None:
     boxes.segments.append(Segment(course, given, fact.hive, fact.key))
 
 
-def _course_with(yard: Yard, courses: list[Course], first: str) -> Course | None:
+def _course_with(courses: list[Course], id_: str | None) -> Course | None:
+    """Return the course that an application belongs to."""
     for course in courses:
-        if any(given.id == first for given in course.given):
+        if any(given.id == id_ for given in course.given):
             return course
     return None
 
@@ -148,7 +152,7 @@ def _joins(walked: Walked, application: Fact) -> Answer | None:
             or None
         )
 
-    answer = None
+    answer: Answer | None = None
     if "joins" in application.body:
         answer = Answer(one(application.body["joins"]))
     for fact in _answers(walked.facts, "answer_joins"):
