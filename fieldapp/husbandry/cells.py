@@ -136,14 +136,15 @@ def timeline(start: date, days: Sequence[int], residual: Figure, biology: Table)
 
 
 def _cautions(biology: Table) -> tuple[Reason, ...]:
-    trial = biology.figure("caution", "reach")
+    trial, apart = biology.figure("trial", "applications"), biology.figure("trial", "apart")
     return (
         Reason(say("Reached is not killed: this counts mites that are met, not mites that die.")),
         trial.reason(
             say(
-                "A trial with {n} applications five days apart reached all on paper and failed "
+                "A trial with {n} applications {apart} days apart reached all on paper and failed "
                 "to bring mites under the threshold.",
                 n=int(trial.low),
+                apart=int(apart.low),
             )
         ),
     )

@@ -113,10 +113,12 @@ def _bees(body: Mapping[str, Any], biology: Table) -> list[tuple[float, Reason, 
     if by == "counted" and bees is not None:
         return [(bees, Reason(say("{bees} bees, counted", bees=bees)), True)]
     if by == "weighed" and body.get("grams"):
-        each = biology.figure("bees", "grams_each")
-        number = max(round(body["grams"] / each.low), 1)
-        words = say("{g} g of bees at {each} g a bee", g=body["grams"], each=each.low)
-        return [(number, each.reason(words), each.grounds)]
+        some, weigh = biology.figure("bees", "weighed"), biology.figure("bees", "weighed_grams")
+        number = max(round(body["grams"] / weigh.low * some.low), 1)
+        words = say(
+            "{g} g of bees, {n} bees weighing {each} g", g=body["grams"], n=some.low, each=weigh.low
+        )
+        return [(number, some.reason(words), some.grounds)]
     readings: list[tuple[float, Reason, bool]] = []
     for name, figure in measure_readings(biology):
         if by == "measured" and str(body.get("measure", "")).startswith(name):

@@ -84,6 +84,16 @@ class Table(NamedTuple):
             entry = entry[step]
         return self.read_figure(entry, ".".join(path))
 
+    def note(self, phrase: Phrase, *path: str) -> Reason:
+        """Return `phrase` as a reason that rests on the entry at `path`, which has no figure."""
+        entry: Any = self.entries
+        for step in path:
+            entry = entry.get(step, {})
+        source = self.sources.get(entry.get("source", ""))
+        if source is None or entry.get("standing") not in STANDINGS:
+            raise self.damaged(".".join(path))
+        return Reason(phrase, (), source.cite(), entry["standing"])
+
     def read_figure(self, entry: Any, where: str) -> Figure:
         """Return the figure that the TOML table `entry` holds; `where` names it in errors."""
         if not isinstance(entry, dict):

@@ -128,7 +128,8 @@ def earliest_look(course: Course, way: str, biology: Table) -> tuple[date | None
     )
     if course.last is None:
         return None, wait
-    return date.fromordinal(course.last.toordinal() + int(wait.low)), wait
+    days = int(wait.low * (7 if wait.unit == "weeks" else 1))
+    return date.fromordinal(course.last.toordinal() + days), wait
 
 
 def _unfit(

@@ -73,7 +73,7 @@ def test_reach_is_not_kill_always_stands_beside():
     assert [each.share for each in plan.castes] == [1.0, 1.0]
     said = [Speech()(each.phrase) for each in plan.reasons]
     assert any("not killed" in each for each in said)
-    assert any("7 applications five days apart" in each and "failed" in each for each in said)
+    assert any("7 applications 5 days apart" in each and "failed" in each for each in said)
     assert any("Berry et al. 2022" in each.source for each in plan.reasons)
 
 

@@ -57,12 +57,12 @@ def test_temperatures(f, c):
 
 
 def test_shipped_measures_are_what_pint_says():
-    """The table of kitchen measures and pint agree, and households round within its range."""
+    """The table of kitchen measures and pint agree, and households round a little up."""
     for entry in MEASURES.entries["measure"]:
         exact = MEASURES.read_figure(entry["exact"], entry["name"])
         household = MEASURES.read_figure(entry["household"], entry["name"])
         assert convert(1, entry["name"], "mL") == pytest.approx(exact.low, rel=1e-12)
-        assert household.low <= exact.low <= household.high
+        assert exact.low < household.high < 1.02 * exact.low
 
 
 @pytest.mark.parametrize(

@@ -168,7 +168,7 @@ def past(end: date | None, *days: date, **more) -> tuple[PastCourse, ...]:
     ],
 )
 def test_rest(rest, end, answer):
-    """A start on the end of the course plus the rest is not too soon; a missing rest is not known."""
+    """A start on the end plus the rest is not too soon; a missing rest is not known."""
     hive = replace(HIVE, courses=past(end, date(2025, 5, 1)))
     assert says(hive, **({"rest": rest} if rest else {})) == answer
 
@@ -333,12 +333,12 @@ def test_hives_by_methods_in_one_table():
 
 
 def test_german_trickle_of_the_library():
-    """Broodless, supers off, over 3 degC, no flow, not used yet: it suits or says what is missing."""
+    """Broodless, supers off, over 3 degC, not used yet: only the flow is not known."""
     german = next(b for b in ALL if b["treatment"].startswith("DE/standard-authorisation-3-5"))
     winter = date(2026, 12, 15)
     cold = replace(HIVE, outlook={winter: Weather(3, 5, 7)})
     (option,) = options([german], cold, winter)
-    assert {each.aspect for each in option.findings if each.says == "not known"} <= {"season"}
+    assert {each.aspect for each in option.findings if each.says == "not known"} == {"season"}
     assert options([german], replace(cold, brood="yes"), winter)[0].says == "does not suit"
     assert (
         options([german], replace(cold, outlook={winter: Weather(0, 1, 2)}), winter)[0].says

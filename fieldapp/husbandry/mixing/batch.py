@@ -113,14 +113,10 @@ def keeping(mix: Contents, stored_at: float | None, chemistry: Table) -> tuple[R
     No number of days is published, so none is given: make for one winter, do not keep.
     """
     ideal, less = chemistry.figure("keeping", "ideal"), chemistry.figure("keeping", "much_less")
-    winter = chemistry.figure("keeping", "one_winter")
     if mix.sucrose.high <= 0:
         return (Reason(say("how long a mix without sugar keeps is not known: make what you use")),)
-    reasons = [
-        winter.reason(
-            say("make for one winter and do not keep what is left: no days are published")
-        )
-    ]
+    once = say("make for one winter and do not keep what is left: no days are published")
+    reasons = [chemistry.note(once, "notes", "one_winter")]
     if stored_at is None or stored_at > less.low:
         reasons.append(
             ideal.reason(say("at room temperature the sugar turns harmful to bees in some weeks"))
@@ -149,9 +145,6 @@ def keeping(mix: Contents, stored_at: float | None, chemistry: Table) -> tuple[R
                 )
             )
         )
-    reasons.append(
-        chemistry.figure("oxalic", "calcium").reason(
-            say("hard water goes cloudy with oxalic acid: take soft water")
-        )
-    )
+    hard = say("hard water goes cloudy with oxalic acid: take soft water")
+    reasons.append(chemistry.note(hard, "notes", "calcium"))
     return tuple(reasons)

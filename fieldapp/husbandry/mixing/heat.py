@@ -67,21 +67,24 @@ def findings(steps: Sequence[Step], chemistry: Table) -> tuple[Finding, ...]:
     found: list[Finding] = []
     for number, step in enumerate(steps):
         meets = pot.take(step)
-        said = _together(step, pot, limit, meets=meets) if pot.both else _acid(step, pot, limit)
+        said = _together(step, pot, chemistry, meets=meets) if pot.both else _acid(step, pot, limit)
         if said is not None:
             level, phrase = said
             found.append(Finding(number, level, limit.reason(phrase)))
     return tuple(found)
 
 
-def _together(step: Step, pot: _Pot, limit: Figure, *, meets: bool) -> tuple[Level, Phrase] | None:
+def _together(
+    step: Step, pot: _Pot, chemistry: Table, *, meets: bool
+) -> tuple[Level, Phrase] | None:
+    limit = chemistry.figure("heat", "together")
     over = pot.hot is not None and pot.hot > limit.low
     heated = _heats(step) or (meets and pot.on_heat)
     measured_over = step.measured is not None and over
     # Heated above the limit counts even where a lower temperature was measured afterwards.
     set_over = _heats(step) and step.to is not None and step.to > limit.low
     if measured_over or set_over or (heated and over):
-        return "stop", _stop(limit)
+        return "stop", _stop(limit, chemistry)
     if heated and pot.hot is None:
         return "stop", _not_known(limit)
     if meets and (over or pot.hot is None):
@@ -96,11 +99,16 @@ def _acid(step: Step, pot: _Pot, limit: Figure) -> tuple[Level, Phrase] | None:
     return None
 
 
-def _stop(limit: Figure) -> Phrase:
+def _stop(limit: Figure, chemistry: Table) -> Phrase:
+    gas, formic = chemistry.figure("heat", "gas"), chemistry.figure("heat", "formic")
     return say(
         "Stop: never heat glycerol together with oxalic acid above {limit} degC, reheating "
-        "included. It gives off gas and formic acid. No flame, no microwave.",
+        "included. Near {gas} degC it gives off gas, at {low} to {high} formic acid. No flame, no "
+        "microwave.",
         limit=limit.low,
+        gas=gas.low,
+        low=formic.low,
+        high=formic.high,
     )
 
 
@@ -118,7 +126,7 @@ def _let_fall(limit: Figure) -> Phrase:
 
 def _water_and_acid(limit: Figure) -> Phrase:
     return say(
-        "Take care: water and oxalic acid above {limit} degC scald and give off acid vapour. "
-        "Outdoors or in a strong draught; goggles, gloves and mask on.",
+        "Take care: water and oxalic acid above {limit} degC, splashes and steam burn. Outdoors or "
+        "in a strong draught; goggles, gloves and mask on.",
         limit=limit.low,
     )

@@ -73,12 +73,12 @@ def is_mass(unit: str) -> bool:
 
 def density(what: str, chemistry: Table) -> Figure | None:
     """Return g/mL of `what` as it is poured or spooned; None where no figure is known."""
-    paths = {
-        "water": ("volume", "water"),
-        "glycerol": ("volume", "glycerol"),
-        "oxalic acid dihydrate": ("bulk", "oxalic"),
-    }
-    return chemistry.figure(*paths[what]) if what in paths else None
+    if what in ("water", "glycerol"):
+        return chemistry.figure("volume", what)
+    if what == "oxalic acid dihydrate":
+        loose = chemistry.figure("bulk", "oxalic_loose")
+        return chemistry.figure("bulk", "oxalic_settled")._replace(low=loose.low)
+    return None
 
 
 def grams(what: str, amount: float, unit: str, chemistry: Table) -> Interval:
@@ -130,7 +130,7 @@ def kitchen(what: str, wanted_g: float, chemistry: Table, measures: Table) -> tu
         number = _nearest(wanted_g / (middle * exact.low), entry["parts"])
         if number == 0:
             continue
-        holds = Interval(number * household.low * figure.low, number * household.high * figure.high)
+        holds = Interval(number * exact.low * figure.low, number * household.high * figure.high)
         off = 100 * max(abs(holds.low / wanted_g - 1), abs(holds.high / wanted_g - 1))
         words = say(
             "{number} {unit} of {what} hold {low} to {high} g: weighing is better",
