@@ -161,4 +161,13 @@ KINDS = (
         },
         needs=("apiary",),
     ),
+    Kind(
+        "reported",
+        "Records were reported to an authority.",
+        {
+            "records": need(many(ref, 1, 1000), "root ids: counts, colony counts, applications"),
+            "to": need(text(120), "to whom"),
+            "reference": may(text(120), "number or letter"),
+        },
+    ),
 )

@@ -246,6 +246,7 @@ KINDS = (
             "brood": may(choice("none", "hardly any", "yes", "not known"), "what the keeper knew"),
             "batch": may(ref, "root id of the batch"),
             "drawn": may(many(_drawn, 1, 9), "lots it drew on"),
+            "gear": may(ref, "root id of the applicator it was given with"),
             "strokes": may(many(_strokes, 1, 9), "strokes by place"),
             "temperature": may(number(-40, 60), "outside, degC"),
             "clear": may(choice("clear", "cloudy"), "the batch as it was given"),

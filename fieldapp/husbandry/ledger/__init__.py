@@ -1,0 +1,36 @@
+"""The ledger: what was bought, mixed, used and disposed of; gear; what the law wants kept.
+
+Pure functions of records after corrections, like all of husbandry. `ledger` keeps the books,
+`agenda_items` says what they ask of the keeper on a day.
+"""
+
+from fieldapp.husbandry.ledger.books import Ledger, ledger
+from fieldapp.husbandry.ledger.due import Apiary, agenda_items
+from fieldapp.husbandry.ledger.facts import KINDS, Facts, facts
+from fieldapp.husbandry.ledger.gap import Gap
+from fieldapp.husbandry.ledger.gear import Gear
+from fieldapp.husbandry.ledger.movements import Movement
+from fieldapp.husbandry.ledger.needs import Need, needs
+from fieldapp.husbandry.ledger.register import Premises, Register
+from fieldapp.husbandry.ledger.standstill import Blocked
+from fieldapp.husbandry.ledger.stock import Lot, Stock
+
+__all__ = [
+    "KINDS",
+    "Apiary",
+    "Blocked",
+    "Facts",
+    "Gap",
+    "Gear",
+    "Ledger",
+    "Lot",
+    "Movement",
+    "Need",
+    "Premises",
+    "Register",
+    "Stock",
+    "agenda_items",
+    "facts",
+    "ledger",
+    "needs",
+]

@@ -1,0 +1,100 @@
+"""The records that the ledger reads, after corrections, in their order."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from typing import NamedTuple
+
+from fieldapp.husbandry.days import Key, order_key
+from fieldapp.journal.corrections import Version
+from fieldapp.journal.record import Record
+from fieldapp.journal.same_as import Same, groups
+from fieldapp.journal.twice import aliases, twice
+
+#: Every kind that the ledger reads.
+KINDS = frozenset(
+    {
+        "bought",
+        "batch",
+        "disposed",
+        "on_hand",
+        "gear",
+        "measured",
+        "colony_count",
+        "visit",
+        "reported",
+        "apiary",
+        "hive",
+        "round",
+        "application",
+        "count",
+        "split",
+        "unite",
+        "transfer",
+        "super_carried",
+        "terms",
+        "same_as",
+        "answer_twice",
+    }
+)
+
+
+class Fact(NamedTuple):
+    """One record that holds, in its root's form, with its place among the others."""
+
+    key: Key
+    record: Record
+
+    @property
+    def id(self) -> str:
+        """The root's id."""
+        return self.record.id
+
+    @property
+    def day(self) -> int:
+        """Its civil day, as an ordinal."""
+        return self.key[0]
+
+
+class Facts(NamedTuple):
+    """What holds, by kind, each in order; `open` all open versions of each ``visit`` by root.
+
+    Applications that were answered to be another one are left out; while nobody has answered,
+    each counts as used, as for dose and limits.
+    """
+
+    of: Mapping[str, tuple[Fact, ...]]
+    open: Mapping[str, tuple[Record, ...]]
+    same: Same
+
+    def kind(self, name: str) -> tuple[Fact, ...]:
+        """Return what holds of one kind, in order."""
+        return self.of.get(name, ())
+
+
+def facts(versions: Iterable[Version]) -> Facts:
+    """Return what holds among `versions`; kinds that the ledger does not read are passed over."""
+    holding: defaultdict[str, list[Record]] = defaultdict(list)
+    visits: dict[str, tuple[Record, ...]] = {}
+    for version in versions:
+        record = version.holds
+        if record.kind not in KINDS:
+            continue
+        if record.kind == "visit":
+            visits[record.id] = version.open
+        if not record.void:
+            holding[record.kind].append(record)
+    same = groups(holding["same_as"])
+    questions = twice(holding["application"], holding["answer_twice"], same)
+    doubled = aliases(question for question in questions if question.answer is not None)
+    holding["application"] = [r for r in holding["application"] if r.id not in doubled]
+    return Facts(
+        {kind: tuple(sorted(map(_fact, records))) for kind, records in holding.items()},
+        visits,
+        same,
+    )
+
+
+def _fact(record: Record) -> Fact:
+    return Fact(order_key(record.happened, record.stamp, record.id), record)

@@ -1,0 +1,136 @@
+"""What laws want kept, counted, done or reported, as far as it was read; no legal advice.
+
+Each law carries its row in docs/sources.md. Where no law of a country is known here, nothing
+is asked: that is not to say that there is none.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+from typing import NamedTuple
+
+from fieldapp.husbandry.answers import Reason
+from fieldapp.husbandry.ledger.books import Ledger
+from fieldapp.husbandry.ledger.facts import Fact
+from fieldapp.husbandry.ledger.gap import Gap
+from fieldapp.husbandry.library.countries import EU
+from fieldapp.words import Phrase, count
+
+#: Years for which records of medicines are kept (rows F1 and F5).
+YEARS_KEPT = 5
+#: New South Wales: more mites in a wash than this, and all hives are treated (row B33).
+NSW_MITES = 6
+#: New South Wales: days within which they are (row B33).
+NSW_DAYS = 14
+#: New South Wales: days within which each apiary is counted again, 16 weeks (row B17).
+NSW_COUNT_DAYS = 16 * 7
+
+
+class Law(NamedTuple):
+    """A text that wants something: what it is called, how it is known, its row in the sources."""
+
+    source: str
+    standing: str
+    row: str
+
+    def reason(self, phrase: Phrase, records: tuple[str, ...] = ()) -> Reason:
+        """Return a reason that rests on this text."""
+        return Reason(phrase, records, self.source, self.standing)
+
+
+EU_RECORDS = Law("Regulation (EU) 2019/6, Article 108", "read", "F1")
+UK_RECORDS = Law("VMD, texts on keeping records, 2006 and 2007", "reported", "F5")
+NSW_TREAT = Law("AHBIC, Update 51, December 2023", "read", "B33")
+NSW_COUNT = Law("AHBIC, Update 51, December 2023", "read", "B17")
+NSW_REPORT = Law("AHBIC, Update 51, December 2023", "read", "F15")
+
+#: What each law wants of a purchase.
+_PURCHASE = {
+    EU_RECORDS: ("supplier", "address", "proof"),
+    UK_RECORDS: ("lot", "supplier", "address"),
+}
+_FIELDS = {
+    "lot": lambda n: count(
+        "{n} purchase without its lot number", "{n} purchases without their lot numbers", n
+    ),
+    "supplier": lambda n: count(
+        "{n} purchase without its supplier", "{n} purchases without their suppliers", n
+    ),
+    "address": lambda n: count(
+        "{n} purchase without the supplier's address",
+        "{n} purchases without the suppliers' addresses",
+        n,
+    ),
+    "proof": lambda n: count(
+        "{n} purchase without a proof of it", "{n} purchases without a proof of them", n
+    ),
+}
+
+
+def laws(countries: Iterable[str]) -> tuple[Law, ...]:
+    """Return the laws on keeping records that are known here for apiaries in `countries`."""
+    named = set(countries)
+    eu = [EU_RECORDS] if any(country[:2] in EU for country in named) else []
+    uk = [UK_RECORDS] if any(country[:2] == "GB" for country in named) else []
+    return (*eu, *uk)
+
+
+def kept_from(day: date) -> date:
+    """Return the first day of the years for which records are kept, asked on `day`."""
+    year = day.year - YEARS_KEPT
+    try:
+        return day.replace(year=year)
+    except ValueError:  # 29 February
+        return day.replace(year=year, day=28)
+
+
+def missing(ledger: Ledger, day: date, wanted: Iterable[Law]) -> list[Gap]:
+    """Return what the records of the years kept lack of what the laws `wanted` ask for."""
+    wanted = tuple(wanted)
+    if not wanted:
+        return []
+    since = kept_from(day).toordinal()
+    bought = [f for f in ledger.facts.kind("bought") if since <= f.day <= day.toordinal()]
+    gaps = []
+    for name in dict.fromkeys(name for law in wanted for name in _PURCHASE[law]):
+        lacking = tuple(fact.id for fact in bought if name not in fact.record.body)
+        if lacking:
+            gaps.append(Gap("missing", _FIELDS[name](len(lacking)), lacking))
+    return gaps + _of_applications(ledger, since, day.toordinal())
+
+
+def _of_applications(ledger: Ledger, since: int, until: int) -> list[Gap]:
+    drawing = {d.record for lot in ledger.stock.lots for d in lot.drawn if d.by == "application"}
+    acts = {
+        fact.record.body["treatment"]
+        for fact in ledger.facts.kind("terms")
+        if fact.record.body["form"] == "act"
+    }
+    given = [
+        fact
+        for fact in ledger.facts.kind("application")
+        if since <= fact.day <= until and fact.record.body["treatment"] not in acts
+    ]
+    no_lot = tuple(fact.id for fact in given if fact.id not in drawing)
+    no_amount = tuple(fact.id for fact in given if not _has_amount(fact))
+    gaps = []
+    if no_lot:
+        said = count(
+            "{n} treatment that names no lot in stock",
+            "{n} treatments that name no lot in stock",
+            len(no_lot),
+        )
+        gaps.append(Gap("no lot", said, no_lot))
+    if no_amount:
+        said = count(
+            "{n} treatment without the amount given",
+            "{n} treatments without the amount given",
+            len(no_amount),
+        )
+        gaps.append(Gap("missing", said, no_amount))
+    return gaps
+
+
+def _has_amount(fact: Fact) -> bool:
+    return any(name in fact.record.body for name in ("dose", "pieces", "drawn", "strokes"))
