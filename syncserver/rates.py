@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from fastapi import Request
 from limits import RateLimitItem, parse
 from limits.storage import MemoryStorage
 from limits.strategies import MovingWindowRateLimiter
@@ -19,7 +23,7 @@ class TooOften(ServerError):
 
 
 class Rates:
-    """Counts tries by address.
+    """Counts tries by address; one that succeeds clears the count.
 
     The server is one process, so the counters are its own memory; the guesses that kill a code
     are counted in the store and outlive a restart.
@@ -29,7 +33,11 @@ class Rates:
         self._limit: RateLimitItem = parse(tries)
         self._limiter = MovingWindowRateLimiter(MemoryStorage())
 
-    def spend(self, what: str, address: str) -> None:
-        """Count one try; raise `TooOften` where that is one too many."""
+    @contextmanager
+    def trying(self, what: str, request: Request) -> Iterator[None]:
+        """Hold one try; raise `TooOften` before it where that is one too many."""
+        address = request.client.host if request.client else ""
         if not self._limiter.hit(self._limit, what, address):
             raise TooOften
+        yield
+        self._limiter.clear(self._limit, what, address)

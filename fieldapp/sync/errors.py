@@ -118,13 +118,16 @@ _REFUSALS = {
 }
 
 
-class OtherOperation(SyncError, ValueError):
-    """The phone was paired with another operation before and holds its records."""
+class NotJoined(SyncError):
+    """Two sides with records of their own wait for the keeper's word."""
 
     def __init__(self, name: str) -> None:
         super().__init__(
-            say("This phone holds the records of another operation than {name}.", name=name),
-            say("Pair it with a code of its own operation, or begin with an empty phone."),
+            say("This phone's records and those of {name} have not met before.", name=name),
+            say(
+                "Compare both lists of apiaries. If they belong together, join them: that "
+                "cannot be undone. If not, unpair. Nothing was sent."
+            ),
         )
 
 

@@ -11,6 +11,8 @@ class Pairing(NamedTuple):
     """The server that this phone is paired with.
 
     `fingerprint` is the SHA-256 of its certificate (hex), `token` the phone's own secret.
+    `joined` is False while two sides that both hold records, none in common, wait for the
+    keeper's word that they belong together.
     """
 
     address: str
@@ -19,6 +21,7 @@ class Pairing(NamedTuple):
     device: str
     operation: str
     operation_name: str
+    joined: bool = False
 
     @property
     def server(self) -> str:
@@ -27,11 +30,16 @@ class Pairing(NamedTuple):
 
 
 class Meeting(NamedTuple):
-    """What the operation of a fresh pairing holds, to be shown before records meet."""
+    """What the operation of a fresh pairing holds.
+
+    Where `joined` is False, show its apiaries beside the phone's own and let the keeper decide:
+    `Sync.join` lets the records meet, which cannot be undone; `Sync.unpair` keeps them apart.
+    """
 
     operation_name: str
     records: int
     apiaries: tuple[str, ...]
+    joined: bool
 
 
 class Progress(NamedTuple):

@@ -18,9 +18,9 @@ from fieldapp.sync.errors import (
     Cancelled,
     Garbled,
     NoAddress,
+    NotJoined,
     NotPaired,
     NotThere,
-    OtherOperation,
     SyncError,
     WrongServer,
 )
@@ -99,15 +99,19 @@ class Sync:
         return self._pair(invited, address)
 
     def unpair(self) -> None:
-        """Forget the server. The records stay, and so does which operation they belong to."""
+        """Forget the server. The records stay."""
         self._file.forget()
+
+    def join(self) -> None:
+        """Let the records of phone and operation meet: the keeper said that they belong together.
+
+        Needed only after a `Meeting` whose `joined` is False.
+        """
+        self._file.write(self._paired()._replace(joined=True))
 
     def moved(self, address: str) -> None:
         """Note that the paired server is at another address; the pin still decides."""
-        pairing = self.pairing
-        if pairing is None:
-            raise NotPaired
-        self._file.write(pairing._replace(address=address))
+        self._file.write(self._paired()._replace(address=address))
 
     def start(
         self, on_progress: Callable[[Progress], None], on_end: Callable[[Outcome], None]
@@ -138,9 +142,9 @@ class Sync:
                 return journal_trouble(wrong, tally.sent, tally.received)
 
     def _attempts(self, tally: _Tally, on_progress: Callable[[Progress], None]) -> Outcome:
-        pairing = self.pairing
-        if pairing is None:
-            raise NotPaired
+        pairing = self._paired()
+        if not pairing.joined:
+            raise NotJoined(pairing.operation_name)
         client = self._client(pairing)
         try:
             for _ in range(_ATTEMPTS - 1):
@@ -189,23 +193,34 @@ class Sync:
             raise Garbled(address) from wrong
         finally:
             client.close()
-        known = self._file.operation()
-        if known not in ("", pairing.operation) and self._journal.count():
-            raise OtherOperation(pairing.operation_name)
         self._file.write(pairing)
         return self._meet(pairing)
 
     def _meet(self, pairing: Pairing) -> Meeting:
+        from fieldapp.sync.wirepeer import WirePeer  # noqa: PLC0415 - off the start path
+
         client = self._client(pairing)
         try:
             told = client.get("/operation")
-            return Meeting(
-                str(told["operation_name"]), int(told["records"]), tuple(map(str, told["apiaries"]))
-            )
+            name, records = str(told["operation_name"]), int(told["records"])
+            apiaries = tuple(map(str, told["apiaries"]))
         except (KeyError, TypeError, ValueError) as wrong:
             raise Garbled(pairing.address) from wrong
+        else:
+            ours = self._journal.vector()
+            theirs = WirePeer(client, self._journal.now_ms, _go_on).offer(ours).vector
         finally:
             client.close()
+        in_common = {head.writer for head in ours} & {head.writer for head in theirs}
+        joined = not ours or not theirs or bool(in_common)
+        self._file.write(pairing._replace(joined=joined))
+        return Meeting(name, records, apiaries, joined)
+
+    def _paired(self) -> Pairing:
+        pairing = self.pairing
+        if pairing is None:
+            raise NotPaired
+        return pairing
 
     def _client(self, pairing: Pairing) -> Client:
         from fieldapp.sync.client import Client  # noqa: PLC0415
@@ -227,6 +242,10 @@ class _Tally:
 
     sent: int = 0
     received: int = 0
+
+
+def _go_on() -> None:
+    """Nobody asks to stop."""
 
 
 def _pairing(address: str, fingerprint: str, paired: dict[str, str]) -> Pairing:

@@ -56,9 +56,13 @@ class WirePeer:
 
     def holds(self, places: Sequence[Place]) -> list[bool]:
         """Hear of each of `places` whether the server holds all up to it."""
-        answer = self._ask("/holds", {"places": [_form(place) for place in places]})
-        with self._fitting():
-            return [bool(held) for held in _row(answer["holds"], len(places))]
+        held: list[bool] = []
+        for begin in range(0, len(places), limits.MANY):
+            asked = places[begin : begin + limits.MANY]
+            answer = self._ask("/holds", {"places": [_form(place) for place in asked]})
+            with self._fitting():
+                held += [one is True for one in _row(answer["holds"], len(asked))]
+        return held
 
     def digests(self, head: Place, seqs: Sequence[int]) -> list[bytes]:
         """Hear the digests at `seqs` on the way to a head of the server."""

@@ -16,5 +16,5 @@ BATCH_BYTES: Final = 8 << 20
 JSON_BYTES: Final = 1 << 20
 """The most that a JSON question or answer may hold."""
 
-MANY: Final = 10_000
-"""The most places that one question may name."""
+MANY: Final = 3_000
+"""The most places that one question may name; so many fit into `JSON_BYTES`."""

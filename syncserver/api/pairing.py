@@ -12,7 +12,7 @@ from syncserver.api.errors import ApiError
 from syncserver.api.models import OperationAnswer, PairAnswer, PairQuestion
 from syncserver.bootstrap import today
 from syncserver.pairing.desk import CodeRefused
-from syncserver.rates import TooOften
+from syncserver.rates import Rates, TooOften
 
 router = APIRouter()
 
@@ -20,9 +20,10 @@ router = APIRouter()
 @router.post("/pair", summary="Pair a phone by a one-time code")
 def pair(request: Request, question: PairQuestion, parts: PartsHere) -> PairAnswer:
     """Use a code up and return a token for a new device."""
+    rates: Rates = request.app.state.rates
     try:
-        request.app.state.rates.spend("pair", request.client.host if request.client else "")
-        paired = parts.desk.pair(invitation.plain(question.code), question.device)
+        with rates.trying("pair", request):
+            paired = parts.desk.pair(invitation.plain(question.code), question.device)
     except TooOften as wrong:
         raise ApiError(HTTPStatus.TOO_MANY_REQUESTS, "too_often", wrong.what, wrong.do) from wrong
     except CodeRefused as wrong:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import AbstractContextManager
 from datetime import UTC, date, datetime
 from http import HTTPStatus
 from typing import Annotated, Any
@@ -18,7 +19,7 @@ from syncserver.errors import ServerError
 from syncserver.pages import keeping
 from syncserver.pages.session import COOKIE, OperationHere, OwnForm, begin, end
 from syncserver.pages.view import View
-from syncserver.rates import TooOften
+from syncserver.rates import Rates, TooOften
 from syncserver.store import Device
 
 router = APIRouter(default_response_class=HTMLResponse)
@@ -119,8 +120,8 @@ def log_in_page() -> Response:
 def log_in(request: Request, parts: PartsHere, operation: Text, password: Text) -> Response:
     """Begin a session by the password."""
     try:
-        _spend(request)
-        return begin(parts.desk.log_in(operation, password))
+        with _trying(request):
+            return begin(parts.desk.log_in(operation, password))
     except ServerError as wrong:
         return _page("login.html", _status(wrong), wrong=str(wrong), name=operation)
 
@@ -135,8 +136,8 @@ def first_page() -> Response:
 def first(request: Request, parts: PartsHere, code: Text, password: Text) -> Response:
     """Set the password by a page code and begin a session."""
     try:
-        _spend(request)
-        return begin(parts.desk.first_password(code, password))
+        with _trying(request):
+            return begin(parts.desk.first_password(code, password))
     except ServerError as wrong:
         return _page("first.html", _status(wrong), wrong=str(wrong))
 
@@ -153,8 +154,9 @@ def login_needed(_: Request, __: Exception) -> Response:
     return RedirectResponse("/log-in", HTTPStatus.SEE_OTHER)
 
 
-def _spend(request: Request) -> None:
-    request.app.state.rates.spend("page", request.client.host if request.client else "")
+def _trying(request: Request) -> AbstractContextManager[None]:
+    rates: Rates = request.app.state.rates
+    return rates.trying("page", request)
 
 
 def _status(wrong: ServerError) -> int:

@@ -7,6 +7,7 @@ gives tests `PhoneProcess`, which starts that script.
 from __future__ import annotations
 
 import json
+import os
 import secrets
 import subprocess
 import sys
@@ -29,6 +30,7 @@ class PhoneProcess:
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             text=True,
+            env={**os.environ, "PYTHONPATH": str(Path(__file__).parents[2])},
         )
 
     @property
@@ -92,6 +94,10 @@ class Phone:
     def move(self, address: str) -> Any:
         """Say that the paired server is now at another address (a proxy's)."""
         self._sync.moved(address)
+        return True
+
+    def join(self) -> Any:
+        self._sync.join()
         return True
 
     def log(self, count: int, hive: int = 1) -> Any:

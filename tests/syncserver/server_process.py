@@ -2,15 +2,29 @@
 
 from __future__ import annotations
 
+import hashlib
+import os
 import re
+import secrets
+import ssl
 import subprocess
 import sys
 import threading
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from fieldapp.wire import invitation
+from syncserver.pairing.desk import Desk, page_code
+from syncserver.store import Operation
+from syncserver.store.sqlite import SqliteStore
+from syncserver.store.store import Purpose
+
 _START_SECONDS = 20
+_ROOT = str(Path(__file__).parents[2])
+#: The checkout first, so that processes run what the tests import.
+ENVIRONMENT = {**os.environ, "PYTHONPATH": _ROOT}
 _MODULE = ("-m", "syncserver", "--data")
 _LOOPBACK = ("--host", "127.0.0.1", "--port")
 
@@ -26,6 +40,7 @@ class ServerProcess:
             stdout=subprocess.PIPE,
             stderr=subprocess.STDOUT,
             text=True,
+            env=ENVIRONMENT,
         )
         self._ready = threading.Event()
         self._reader = threading.Thread(target=self._read, daemon=True)
@@ -61,6 +76,38 @@ class ServerProcess:
     def page_code(self) -> str:
         return self._find(r"Page code: (\S+)")
 
+    @property
+    def fingerprint(self) -> str:
+        """The SHA-256 of the server's certificate, read from its data folder."""
+        pem = (self.folder / "certificate.pem").read_text()
+        return hashlib.sha256(ssl.PEM_cert_to_DER_cert(pem)).hexdigest()
+
+    def new_code(self, operation: str = "Home", purpose: Purpose = "device") -> str:
+        """Return a fresh code, put into the store beside the running server."""
+        with self.store() as store:
+            desk = Desk(store, lambda: int(time.time()), secrets.token_bytes)
+            known = next(one.id for one in store.operations() if one.name == operation)
+            secret = desk.new_code(known, purpose)
+        if purpose == "page":
+            return page_code(secret)
+        return invitation.code(secret, self.fingerprint)
+
+    def new_operation(self) -> str:
+        """Begin an operation that no test has used, and return its name."""
+        with self.store() as store:
+            name = f"operation {len(store.operations())}"
+            store.add_operation(Operation(secrets.token_hex(16), name, int(time.time())))
+        return name
+
+    @contextmanager
+    def store(self) -> Iterator[SqliteStore]:
+        """Hold the store's file, beside the running server."""
+        store = SqliteStore(self.folder / "server.sqlite")
+        try:
+            yield store
+        finally:
+            store.close()
+
     def command(self, *arguments: str) -> str:
         """Run a command of the server on its data folder and return what it prints."""
         return run_command(self.folder, *arguments).stdout.strip()
@@ -93,6 +140,7 @@ def run_command(folder: Path, *arguments: str) -> subprocess.CompletedProcess[st
         text=True,
         timeout=60,
         check=False,
+        env=ENVIRONMENT,
     )
 
 
