@@ -19,8 +19,11 @@ EXPECTED = "a moment as 2026-07-04T23:50:10+01:00[Europe/London]"
 
 _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 _MICROSECOND = timedelta(microseconds=1)
-_FORM = re.compile(
-    r"(\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(?:\.\d{1,9})?(?!-00:00)[+-]\d\d:\d\d)"
+# Hours and minutes are checked here: later Pythons take 24:00 too, and old journals must be
+# read alike by all.
+_HM = r"(?:[01]\d|2[0-3]):[0-5]\d"
+FORM = re.compile(
+    rf"\d{{4}}-\d\d-\d\dT{_HM}:[0-5]\d(?:\.\d{{1,9}})?(?!-00:00)[+-]{_HM}"
     r"\[[A-Za-z][A-Za-z0-9_+./-]{0,59}\]",
     re.ASCII,
 )
@@ -28,10 +31,13 @@ _FORM = re.compile(
 
 def understood(text: object) -> bool:
     """Return whether `text` is a moment in this form. ``Z``, or no zone, is not."""
-    if type(text) is not str or (match := _FORM.fullmatch(text)) is None:
-        return False
+    return type(text) is str and FORM.fullmatch(text) is not None and is_moment(text)
+
+
+def is_moment(text: str) -> bool:
+    """Return whether a text that has this form is a real day, hour and offset."""
     try:
-        datetime.fromisoformat(match[1])
+        datetime.fromisoformat(text[: text.index("[")])
     except ValueError:
         return False
     return True

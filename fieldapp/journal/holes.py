@@ -91,11 +91,8 @@ def _misfit(connection: sqlite3.Connection, branch: Branch) -> _Found | None:
     if branch.number not in tree.branches:
         return None
     branch = tree.branches[branch.number]
-    before = (
-        tree.digest(branch, branch.first - 1)
-        if branch.first == 1 or branch.base is not None
-        else None
-    )
+    loose = branch.base is None and branch.first > 1
+    before = _digest_of_hole(connection, branch) if loose else tree.digest(branch, branch.first - 1)
     expected = branch.first
     for arrival, seq, digest, raw in _rows(connection, branch):
         if seq > expected:
@@ -106,6 +103,15 @@ def _misfit(connection: sqlite3.Connection, branch: Branch) -> _Found | None:
             return _Found(seq, seq, "altered", before, digest, arrival)
         before, expected = digest, seq + 1
     return None
+
+
+def _digest_of_hole(connection: sqlite3.Connection, above: Branch) -> bytes | None:
+    """Return the digest that the record under `above` had, where that is known."""
+    row = connection.execute(
+        "SELECT digest FROM hole WHERE writer = ? AND last = ? AND digest IS NOT NULL",
+        (above.writer, above.first - 1),
+    ).fetchone()
+    return row[0] if row else None
 
 
 def _rows(

@@ -175,15 +175,38 @@ def _of_bytes(raw: bytes, value: dict[str, Any]) -> _Amiss | None:
 
 def _of_envelope(value: dict[str, Any]) -> _Amiss | None:
     """Return the field of the envelope or body that does not fit, and what would."""
-    for name, fits, expected in _REQUIRED:
-        if name not in value:
-            return (name, _MISSING)
-        if not fits(value[name]):
-            return (name, expected)
+    if not _at_a_glance(value):
+        for name, fits, expected in _REQUIRED:
+            if name not in value:
+                return (name, _MISSING)
+            if not fits(value[name]):
+                return (name, expected)
     for name in _NAMES:
         if name in value and not _is_ref(value[name]):
             return (name, _REF)
     return _of_correction(value) or _of_kind(value)
+
+
+def _at_a_glance(value: dict[str, Any]) -> bool:
+    """Return True only where every required field fits; nearly every record does.
+
+    One look at all texts together takes a third of the time of a look at each, which is what
+    reading a journal of some 100,000 records spends most on.
+    """
+    try:
+        texts = " ".join(
+            (value["id"], value["stamp"], value["writer"], value["keeper"], value["happened"])
+        )
+        return (
+            _GLANCE.fullmatch(texts) is not None
+            and happened.is_moment(value["happened"])
+            and _is_text(value["kind"])
+            and _is_count(value["v"])
+            and _is_count(value["seq"])
+            and type(value["body"]) is dict
+        )
+    except (KeyError, TypeError):
+        return False
 
 
 def _of_kind(value: dict[str, Any]) -> _Amiss | None:
@@ -247,6 +270,11 @@ def _is_count(value: Any) -> bool:
 def _is_object(value: Any) -> bool:
     return type(value) is dict
 
+
+_GLANCE = re.compile(
+    " ".join(form.pattern for form in (_UUID7, stamps.FORM, HEX_WRITER, UUID, happened.FORM)),
+    re.ASCII,
+)
 
 _REQUIRED = (
     ("id", _is_uuid7, "an id: a UUID of version 7 in lowercase"),

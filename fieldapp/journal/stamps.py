@@ -13,12 +13,12 @@ NONE = "0" * 16
 #: Above it no stamp is understood.
 HIGHEST = "e" + "f" * 15
 
-_FORM = re.compile(r"[0-9a-e][0-9a-f]{15}")
+FORM = re.compile(r"[0-9a-e][0-9a-f]{15}")
 
 
 def understood(text: object) -> bool:
     """Return whether `text` is a stamp. One that begins with ``f`` is not."""
-    return type(text) is str and _FORM.fullmatch(text) is not None
+    return type(text) is str and FORM.fullmatch(text) is not None
 
 
 def following(last: str, now_ms: int) -> str:
