@@ -41,7 +41,8 @@ def assert_error(answer: requests.Response, status: int, code: str) -> dict[str,
 class Caller:
     """Somebody who asks the server, with a token or without."""
 
-    def __init__(self, server: ServerProcess, token: str = "") -> None:
+    def __init__(self, server: ServerProcess, token: str = "", device: str = "") -> None:
+        self.device = device
         self._root = f"https://{server.address}/api/1"
         self._session = pinned_session(server.fingerprint)
         if token:
@@ -65,8 +66,8 @@ def paired(server: ServerProcess, operation: str) -> Caller:
     with server.store() as store:
         desk = Desk(store, lambda: int(time.time()), secrets.token_bytes)
         known = next(one.id for one in store.operations() if one.name == operation)
-        token = desk.pair(desk.new_code(known, "device"), "a phone").token
-    return Caller(server, token)
+        made = desk.pair(desk.new_code(known, "device"), "a phone")
+    return Caller(server, made.token, made.device.id)
 
 
 @pytest.fixture(scope="module")
@@ -207,10 +208,8 @@ def test_another_operations_records_are_as_if_they_were_not(server: ServerProces
 def test_a_revoked_phone_is_told_so(server: ServerProcess):
     """Its token opens nothing any more, and it learns why."""
     caller = paired(server, server.new_operation())
-    with server.store() as store:
-        device = store.devices()[-1]
     assert caller.post("/status", {"hash": EMPTY}).ok
-    assert "can sync no longer" in server.command("revoke", device.id[:8])
+    assert "can sync no longer" in server.command("revoke", caller.device)
     error = assert_error(caller.post("/status", {"hash": EMPTY}), 401, "revoked")
     assert "stay on it" in error["do"]
 
