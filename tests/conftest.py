@@ -3,6 +3,11 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import settings
+
+# How long one example takes says more about the machine's other work than about the code.
+settings.register_profile("no deadline", deadline=None)
+settings.load_profile("no deadline")
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

@@ -16,6 +16,7 @@ from typing import NamedTuple
 from fieldapp.husbandry.answers import Reason
 from fieldapp.husbandry.errors import Unfitting
 from fieldapp.husbandry.figures import Figure, Table
+from fieldapp.husbandry.vocabulary import word
 from fieldapp.words import say
 
 
@@ -127,7 +128,7 @@ def timeline(start: date, days: Sequence[int], residual: Figure, biology: Table)
         on_bees.reason(say("a mite stays on bees for at least {days} days", days=on_bees.low)),
         *(
             figure.reason(
-                say("{caste} brood is sealed for {days} days", caste=caste, days=figure.low)
+                say("{caste} brood is sealed for {days} days", caste=word(caste), days=figure.low)
             )
             for caste, figure in sealed
         ),

@@ -23,6 +23,7 @@ from fieldapp.husbandry.chance.intervals import (
 )
 from fieldapp.husbandry.errors import Unfitting
 from fieldapp.husbandry.figures import Figure, Table
+from fieldapp.husbandry.vocabulary import word
 from fieldapp.words import count, say
 
 CLUSTERED = Reason(
@@ -122,7 +123,7 @@ def _bees(body: Mapping[str, Any], biology: Table) -> list[tuple[float, Reason, 
     readings: list[tuple[float, Reason, bool]] = []
     for name, figure in measure_readings(biology):
         if by == "measured" and str(body.get("measure", "")).startswith(name):
-            words = say("{measure} taken as {bees} bees", measure=name, bees=figure.low)
+            words = say("{measure} taken as {bees} bees", measure=word(name), bees=figure.low)
             readings.append((figure.low, figure.reason(words), figure.grounds))
     if bees is not None and bees not in [number for number, _, _ in readings]:
         own = say("taken by the keeper as {bees} bees", bees=bees)
@@ -174,7 +175,7 @@ def colony_totals(fall: Drop, day: date, biology: Table) -> tuple[ColonyTotal, .
         ColonyTotal(
             fall.per_day * factor.low,
             factor.reason(
-                say("daily drop x {factor} ({when})", factor=factor.low, when=entry["when"])
+                say("daily drop x {factor} ({when})", factor=factor.low, when=word(entry["when"]))
             ),
         )
         for entry in biology.entries["board"]["totals"]

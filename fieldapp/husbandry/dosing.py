@@ -11,6 +11,7 @@ from typing import Any, NamedTuple
 
 from fieldapp.husbandry.answers import Reason
 from fieldapp.husbandry.errors import Unfitting
+from fieldapp.husbandry.vocabulary import word
 from fieldapp.words import Phrase, say
 
 # The bases a dose can stand on, by the word in the terms; a colony is one whatever its size.
@@ -65,7 +66,7 @@ def _dose(
     per, when = entry["per"], entry.get("when", "")
     number = 1.0 if per in _ONE else size.get(per)
     if number is None:
-        why = Reason(say("count first: dose per {per}", per=per), (), source, standing)
+        why = Reason(say("count first: dose per {per}", per=word(per)), (), source, standing)
         return Asked(when, per, why)
     if number < 0 or (per in _QUARTERS and (number * 4) % 1):
         raise Unfitting(say("Seams are counted to the quarter: 6, 6.25, 6.5, 6.75."))
@@ -79,7 +80,7 @@ def _dose(
     reason = Reason(_in_words(entry, number), (), source, standing)
     reasons = [reason]
     if capped and cap is not None:
-        text = say("not over {cap} {unit} for one colony", cap=cap, unit=entry["unit"])
+        text = say("not over {cap} {unit} for one colony", cap=cap, unit=word(entry["unit"]))
         reasons.append(Reason(text, (), source, standing))
     return Dose(
         when, **amounts, unit=entry["unit"], of=entry["of"], capped=capped, reasons=tuple(reasons)
@@ -94,18 +95,18 @@ def _in_words(entry: Mapping[str, Any], number: float) -> Phrase:
             "{number} x {amount} {unit} of {of} per {per}",
             number=number,
             amount=low,
-            unit=entry["unit"],
-            of=entry["of"],
-            per=entry["per"],
+            unit=word(entry["unit"]),
+            of=word(entry["of"]),
+            per=word(entry["per"]),
         )
     return say(
         "{number} x {low} to {high} {unit} of {of} per {per}",
         number=number,
         low=low,
         high=high,
-        unit=entry["unit"],
-        of=entry["of"],
-        per=entry["per"],
+        unit=word(entry["unit"]),
+        of=word(entry["of"]),
+        per=word(entry["per"]),
     )
 
 

@@ -10,7 +10,8 @@ import math
 from typing import NamedTuple
 
 from fieldapp.husbandry.answers import Reason
-from fieldapp.husbandry.chance.intervals import poisson
+from fieldapp.husbandry.chance.intervals import LEVEL, poisson
+from fieldapp.husbandry.chance.special import gamma_cdf
 from fieldapp.husbandry.counting import CLUSTERED
 from fieldapp.husbandry.errors import Unfitting
 from fieldapp.words import Phrase, count, say
@@ -42,12 +43,14 @@ def can_answer(bees: float, per_100: float) -> Outlook:
     """Return what a sample of `bees` bees can tell at `per_100` mites per 100 bees."""
     if bees < 1 or per_100 <= 0:
         raise Unfitting(say("A sample has at least one bee, and a threshold is above zero."))
-    limit = per_100 / 100 * bees
+    # An end of the exact interval lies beyond the limit exactly where the limit's own chance of
+    # such a count is under the tail, so no interval has to be worked out.
+    limit, tail = per_100 / 100 * bees, (1 - LEVEL) / 2
     below = None
-    while poisson(0 if below is None else below + 1).high < limit:
+    while gamma_cdf((0 if below is None else below + 1) + 1, limit) > 1 - tail:
         below = 0 if below is None else below + 1
     over = math.floor(limit) + 1
-    while poisson(over).low <= limit:
+    while gamma_cdf(over, limit) >= tail:
         over += 1
     return Outlook(bees, per_100, below, over, (Reason(_in_words(below, over)), CLUSTERED))
 

@@ -15,6 +15,7 @@ from fieldapp.husbandry.answers import Reason
 from fieldapp.husbandry.chance.intervals import Interval
 from fieldapp.husbandry.counting import Drop, Load
 from fieldapp.husbandry.figures import Figure, Table
+from fieldapp.husbandry.vocabulary import word
 from fieldapp.words import Phrase, say
 
 Says = Literal["over", "below", "cannot tell"]
@@ -138,9 +139,9 @@ def _named(threshold: Threshold) -> Reason:
         say(
             "{country}: {means} over {level} {unit}",
             country=threshold.country,
-            means=threshold.means,
+            means=word(threshold.means),
             level=threshold.figure.low,
-            unit=threshold.figure.unit,
+            unit=word(threshold.figure.unit),
         )
     )
 

@@ -14,6 +14,8 @@ from fieldapp.husbandry.errors import Damaged
 from fieldapp.husbandry.figures import STANDINGS, Figure, Table, read_table
 from fieldapp.husbandry.published import load
 from fieldapp.husbandry.thresholds import read_thresholds
+from fieldapp.husbandry.vocabulary import word
+from fieldapp.words import Phrase
 
 DOCS = Path(__file__).parents[2] / "docs" / "sources.md"
 # A figure that stands in the row in another unit: mites per 50 g of bees, kg/m3.
@@ -29,8 +31,8 @@ def rows() -> dict[str, tuple[set[float], str]]:
         if len(cells) != 6 or cells[4] not in STANDINGS:
             continue
         text = f"{cells[1]} {cells[2]}"
-        for word, number in WORDS.items():
-            text = text.replace(word, number)
+        for spelled, number in WORDS.items():
+            text = text.replace(spelled, number)
         found[cells[0]] = ({float(n) for n in re.findall(r"\d+(?:\.\d+)?", text)}, cells[4])
     return found
 
@@ -128,3 +130,22 @@ def test_every_threshold_has_an_id_of_its_own():
     """No threshold hides another."""
     ids = [each.id for each in read_thresholds(TABLES.thresholds)]
     assert len(ids) == len(set(ids))
+
+
+def table_words() -> set[str]:
+    """Return every word of the tables that goes into a sentence."""
+    limits = read_thresholds(TABLES.thresholds)
+    biology = TABLES.biology.entries
+    return {
+        *(each.means for each in limits),
+        *(each.figure.unit for each in limits),
+        *(each["name"] for each in biology["bees"]["measures"]),
+        *(each["when"] for each in biology["board"]["totals"]),
+        *(each["name"] for each in TABLES.measures.entries["measure"]),
+    }
+
+
+@pytest.mark.parametrize("text", sorted(table_words()))
+def test_every_word_of_the_tables_can_be_translated(text):
+    """A word that goes into a sentence is a phrase, not bare English."""
+    assert isinstance(word(text), Phrase)

@@ -16,6 +16,8 @@ from fieldapp.husbandry.choosing.options import options, table
 from fieldapp.husbandry.choosing.situation import PastCourse, Situation, Weather
 from fieldapp.husbandry.figures import GROUNDS
 from fieldapp.husbandry.library import load as load_library
+from fieldapp.husbandry.vocabulary import word
+from fieldapp.words import Phrase
 
 DAY = date(2026, 8, 10)
 MILD = {DAY + timedelta(days=n): Weather(12, 18, 24) for n in range(60)}
@@ -390,6 +392,21 @@ def test_suits_rests_on_grounds_only(hive):
             assert found.says != "suits" or found.reason.standing in {*GROUNDS, ""}
         if option.says == "suits":
             assert {each.says for each in option.findings} <= {"suits", "remark"}
+
+
+@pytest.mark.parametrize(
+    "texts",
+    [
+        ("none", "none or hardly any", "must be present", "any", "hardly any", "yes", "not known"),
+        ("frames of brood", "frames of bees", "seams", "boxes", "bees"),
+        ("product", "dihydrate", "anhydrous", "solution", "active", "bees", "piece", "nothing"),
+        ("colony", "brood chamber", "box", "seam", "frame of bees", "comb side", "strip", "hive"),
+    ],
+    ids=["brood", "colony size", "dose of", "dose per"],
+)
+def test_every_word_of_the_terms_can_be_translated(texts):
+    """A word of the terms that goes into a sentence is a phrase, not bare English."""
+    assert all(isinstance(word(text), Phrase) for text in texts)
 
 
 def test_every_word_of_the_terms_is_understood():

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fieldapp.husbandry.choosing.label import Finding, Label, Says, plain
 from fieldapp.husbandry.choosing.situation import Situation
+from fieldapp.husbandry.vocabulary import word
 from fieldapp.words import Phrase, say
 
 _BROOD_FITS = {
@@ -27,7 +28,7 @@ def brood(label: Label, hive: Situation) -> list[Finding]:
         says: Says = "suits" if hive.brood in _BROOD_FITS[wants] else "does not suit"
         if hive.brood == "not known" and wants != "any":
             says = "not known"
-        phrase = say("brood: label {wants}, seen {seen}", wants=wants, seen=hive.brood)
+        phrase = say("brood: label {wants}, seen {seen}", wants=word(wants), seen=word(hive.brood))
         found.append(label.found("brood", "brood", says, phrase, records))
     if hive.brood != "none" and label.value("reaches_capped") is not True and label.form != "act":
         text = say("not known to reach mites under cappings: see the hole in the course")
@@ -65,10 +66,10 @@ def size(label: Label, hive: Situation) -> list[Finding]:
     least, most = wants.get("least", 0), wants.get("most", float("inf"))
     records = hive.grounds.get("size", ())
     if number is None:
-        text = say("colony size: count the {unit}", unit=wants["unit"])
+        text = say("colony size: count the {unit}", unit=word(wants["unit"]))
         return [label.found("colony size", "colony_size", "not known", text, records)]
     says: Says = "suits" if least <= number <= most else "does not suit"
-    text = say("colony size: {n} {unit}", n=number, unit=wants["unit"])
+    text = say("colony size: {n} {unit}", n=number, unit=word(wants["unit"]))
     if "least" in wants:
         text = say("{size}, at least {least} wanted", size=text, least=least)
     if "most" in wants:

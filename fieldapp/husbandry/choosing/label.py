@@ -7,6 +7,7 @@ from typing import Any, Literal, NamedTuple
 
 from fieldapp.husbandry.answers import Reason
 from fieldapp.husbandry.figures import GROUNDS
+from fieldapp.husbandry.vocabulary import word
 from fieldapp.words import Phrase, say
 
 Says = Literal["suits", "does not suit", "not known", "remark"]
@@ -63,7 +64,7 @@ class Label:
 
     def missing(self, aspect: str) -> Finding:
         """Return the finding for a value that the terms lack but that may matter here."""
-        text = say("{aspect}: not known, read it on the label in hand", aspect=aspect)
+        text = say("{aspect}: not known, read it on the label in hand", aspect=word(aspect))
         return Finding(aspect, "not known", Reason(text))
 
 

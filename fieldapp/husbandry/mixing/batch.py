@@ -11,6 +11,7 @@ from fieldapp.husbandry.figures import Table
 from fieldapp.husbandry.mixing.contents import Contents
 from fieldapp.husbandry.mixing.recipe import Recipe
 from fieldapp.husbandry.mixing.strength import Strength
+from fieldapp.husbandry.vocabulary import word
 from fieldapp.words import Phrase, say
 
 
@@ -96,14 +97,14 @@ def _strength(strength: Strength) -> Phrase:
             "{percent} % {by} oxalic acid as {of}",
             percent=round((low + high) / 2, 2),
             by=strength.by,
-            of=strength.of,
+            of=word(strength.of),
         )
     return say(
         "about {low} to {high} % {by} oxalic acid as {of}",
         low=round(low, 1),
         high=round(high, 1),
         by=strength.by,
-        of=strength.of,
+        of=word(strength.of),
     )
 
 

@@ -15,6 +15,7 @@ from fieldapp.husbandry.errors import Unfitting
 from fieldapp.husbandry.figures import Table
 from fieldapp.husbandry.mixing import measures
 from fieldapp.husbandry.mixing.recipe import Step
+from fieldapp.husbandry.vocabulary import word
 from fieldapp.words import say
 
 _NONE = Interval(0.0, 0.0)
@@ -118,7 +119,7 @@ def contents(steps: Iterable[Step], chemistry: Table) -> Contents:
         if not step.what:
             continue
         if step.amount is None:
-            raise Unfitting(say("How much {what} goes in is not known.", what=step.what))
+            raise Unfitting(say("How much {what} goes in is not known.", what=word(step.what)))
         total = total.plus(of(step.what, _grams(step, step.amount, chemistry), chemistry))
     return total
 

@@ -13,6 +13,7 @@ from fieldapp.husbandry.answers import Reason
 from fieldapp.husbandry.chance.intervals import Interval
 from fieldapp.husbandry.errors import Unfitting
 from fieldapp.husbandry.figures import Figure, Table
+from fieldapp.husbandry.vocabulary import word
 from fieldapp.words import say
 
 if TYPE_CHECKING:
@@ -93,7 +94,7 @@ def grams(what: str, amount: float, unit: str, chemistry: Table) -> Interval:
     figure = density(what, chemistry)
     if figure is None:
         raise Unfitting(
-            say("How much a measure of {what} weighs is not known: weigh it.", what=what)
+            say("How much a measure of {what} weighs is not known: weigh it.", what=word(what))
         )
     return Interval(figure.low * volume, figure.high * volume)
 
@@ -135,14 +136,14 @@ def kitchen(what: str, wanted_g: float, chemistry: Table, measures: Table) -> tu
         words = say(
             "{number} {unit} of {what} hold {low} to {high} g: weighing is better",
             number=round(number, 2),
-            unit=entry["name"],
-            what=what,
+            unit=word(entry["name"]),
+            what=word(what),
             low=round(holds.low, 1),
             high=round(holds.high, 1),
         )
         reasons = (
             figure.reason(words),
-            exact.reason(say("volume of a {unit}", unit=entry["name"])),
+            exact.reason(say("volume of a {unit}", unit=word(entry["name"]))),
         )
         found.append(Kitchen(number, entry["name"], holds, off, reasons))
     return tuple(sorted(found, key=lambda each: each.off))

@@ -1,0 +1,91 @@
+"""The words that terms and tables use, as phrases, so that answers can be spoken in any language.
+
+Terms and tables hold the trade's words in English (*brood chamber*, *none or hardly any*);
+wherever one of them goes into a sentence it goes through `word`.
+"""
+
+from __future__ import annotations
+
+from fieldapp.words import Phrase, say
+
+_WORDS: dict[str, Phrase] = {
+    phrase.text: phrase
+    for phrase in (
+        # brood
+        say("none"),
+        say("hardly any"),
+        say("yes"),
+        say("not known"),
+        say("none or hardly any"),
+        say("must be present"),
+        say("any"),
+        # sizes and bases of a dose
+        say("frames of brood"),
+        say("frames of bees"),
+        say("seams"),
+        say("boxes"),
+        say("bees"),
+        say("colony"),
+        say("brood chamber"),
+        say("box"),
+        say("seam"),
+        say("frame of bees"),
+        say("comb side"),
+        say("strip"),
+        say("hive"),
+        # what a dose is of, and units that are words
+        say("product"),
+        say("dihydrate"),
+        say("anhydrous"),
+        say("solution"),
+        say("active"),
+        say("piece"),
+        say("nothing"),
+        say("tray"),
+        say("tablet"),
+        # what is mixed
+        say("water"),
+        say("sucrose"),
+        say("glycerol"),
+        say("syrup 1:1"),
+        say("oxalic acid dihydrate"),
+        say("oxalic acid anhydrous"),
+        say("US cup"),
+        say("US tablespoon"),
+        say("US teaspoon"),
+        # thresholds
+        say("mites per 100 bees"),
+        say("mites per day"),
+        say("mites in a wash"),
+        say("% of drone cells"),
+        say("treat"),
+        say("treat soon"),
+        say("danger"),
+        say("severe risk"),
+        say("act"),
+        say("act by the next band"),
+        say("the law: treat all hives of the premises within 14 days"),
+        # measures for bees, factors of a board
+        say("half a US cup"),
+        say("100 mL"),
+        say("with brood, by a page"),
+        say("broodless autumn"),
+        say("November to February"),
+        say("May to August"),
+        say("March, April, September, October"),
+        # brood cells
+        say("worker"),
+        say("drone"),
+        # aspects
+        say("brood"),
+        say("temperature"),
+        # how strong
+        say("w/v"),
+        say("w/w"),
+    )
+}
+
+
+def word(text: str) -> Phrase | str:
+    """Return the phrase for a word of terms or tables; a word not known here stays as it is."""
+    return _WORDS.get(text, text)
