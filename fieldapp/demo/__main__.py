@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import os
 import shutil
+import signal
 import sys
 from pathlib import Path
 
 import click
+
+from fieldapp.demo.play.errors import DemoError
 
 FOLDER = Path(".demo")
 
@@ -32,13 +35,16 @@ def main(folder: Path, play: bool | None) -> None:
     on a window rendered off screen: a round of twelve hives, a sync, and the agenda from both
     sides. Nothing leaves this machine, and your own records are not touched.
     """
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(143))  # so that the server ends too
     has_screen = bool(os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY"))
     emptied = _emptied(folder.resolve())
     from fieldapp.demo.play import acts  # noqa: PLC0415  # --help comes quickly
 
-    if play if play is not None else not has_screen:
-        sys.exit(acts.play(emptied, click.echo))
-    sys.exit(acts.open_app(emptied, click.echo))
+    shown = acts.play if (play or (play is None and not has_screen)) else acts.open_app
+    try:
+        sys.exit(shown(emptied, click.echo))
+    except DemoError as error:
+        raise click.ClickException(str(error)) from error
 
 
 def _emptied(folder: Path) -> Path:

@@ -10,6 +10,7 @@ from random import Random
 from fieldapp.assets import folder as assets
 from fieldapp.demo.play import prepare
 from fieldapp.demo.play.clock import Pace
+from fieldapp.demo.play.errors import NotOnScreen
 from fieldapp.demo.play.served import Browser
 from fieldapp.demo.play.server import HomeServer
 from fieldapp.demo.play.story import Story, compare
@@ -20,9 +21,11 @@ from fieldapp.demo.season import (
     SEED,
     TODAY,
     ZONE,
+    abroad,
     season,
 )
 from fieldapp.husbandry.library import load
+from fieldapp.journal.ids import Entropy
 from fieldapp.words.speech import Speech
 
 Tell = Callable[[str], None]
@@ -74,7 +77,7 @@ def _set_scene(folder: Path, server: HomeServer, pace: Pace, tell: Tell) -> dict
     """Write the season; the helper's phone comes home and gives the server what it logged."""
     library = load(assets("treatments"))
     year = season(library)
-    entropy = Random(f"{SEED}/play").randbytes  # noqa: S311  # invented data, not secrets
+    entropy: Entropy = Random(f"{SEED}/play").randbytes  # noqa: S311  # invented data, not secrets
     phones = prepare.phones(year, folder / "phones")
     tell(f"The demo season: {len(year.entries)} records up to {Speech().day(TODAY)}.")
     tell(f"The server: a process of its own at https://{server.address}")
@@ -87,6 +90,12 @@ def _set_scene(folder: Path, server: HomeServer, pace: Pace, tell: Tell) -> dict
         entropy,
     )
     tell(f"The helper's phone, offline for five weeks, comes home: {Speech()(home.phrase)}")
+    for other in abroad(library):
+        server.begin(other.country)
+        [phone] = prepare.phones(other, folder / other.country).values()
+        code = server.new_code(other.country)
+        prepare.comes_home(phone, f"{other.country} phone", server, code, pace.clock(), entropy)
+        tell(f"An operation of its own, {other.country}: {len(other.entries)} records.")
     return phones
 
 
@@ -113,13 +122,20 @@ def _by_touch(
         app = RoundsApp(kit)
         hand = Hand(app.build(), pace.wait)
         app.on_start()
-        story = Story(hand, pictures, pace, tell)
-        story.round()
-        story.go_home()
-        story.pair(server, server.new_code())
-        outcome = story.sync()
-        agenda = story.agenda()
-        app.on_stop()
-        return agenda, outcome
+        try:
+            return _story(Story(hand, pictures, tell), server)
+        except NotOnScreen:
+            hand.picture(pictures / "where-it-stopped.png")
+            raise
+        finally:
+            app.on_stop()
     finally:
         close(kit)
+
+
+def _story(story: Story, server: HomeServer) -> tuple[list[tuple[str, ...]], str]:
+    story.round()
+    story.go_home()
+    story.pair(server, server.new_code())
+    outcome = story.sync()
+    return story.agenda(), outcome

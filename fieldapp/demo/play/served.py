@@ -6,6 +6,7 @@ import hashlib
 from datetime import date
 from html.parser import HTMLParser
 
+from fieldapp.demo.play.errors import PageRefused
 from fieldapp.demo.play.server import HomeServer
 from fieldapp.sync.pinned import certificate_at, pinned_session
 
@@ -14,10 +15,6 @@ SHOWN = ("what", "where", "when")
 
 AgendaLine = tuple[str, ...]
 """What, where, when, as they are read."""
-
-
-class PageRefused(RuntimeError):
-    """The server did not show the page."""
 
 
 class Browser:

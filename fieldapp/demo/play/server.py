@@ -9,18 +9,18 @@ from types import TracebackType
 from typing import Self
 
 import fieldapp
+from fieldapp.demo.play.errors import ServerDidNotStart
 
 ROOT = Path(fieldapp.__file__).resolve().parent.parent
+FIRST_OPERATION = "Home"
+"""What a new server calls the operation it begins with."""
+
 PATIENCE_S = 10.0
 _MARKS = {
     "Listening on https://": "address",
     "Pairing code: ": "pairing_code",
     "Page code: ": "page_code",
 }
-
-
-class ServerDidNotStart(RuntimeError):
-    """The server ended before it was ready; the message holds what it said."""
 
 
 class HomeServer:
@@ -42,16 +42,13 @@ class HomeServer:
         )
         self._await_ready()
 
-    def new_code(self) -> str:
-        """Return a fresh pairing code."""
-        done = subprocess.run(  # noqa: S603  # this very program
-            [*self._command(), "code"],
-            cwd=ROOT,
-            capture_output=True,
-            text=True,
-            check=True,
-        )
-        return done.stdout.strip()
+    def new_code(self, operation: str = FIRST_OPERATION) -> str:
+        """Return a fresh pairing code for an operation."""
+        return self._told("code", "--operation", operation)
+
+    def begin(self, operation: str) -> None:
+        """Begin another operation, which sees nothing of the first."""
+        self._told("operations", operation)
 
     def stop(self) -> None:
         """Stop it as Ctrl-C would, and by force if it does not listen."""
@@ -74,6 +71,12 @@ class HomeServer:
         trace: TracebackType | None,
     ) -> None:
         self.stop()
+
+    def _told(self, *words: str) -> str:
+        done = subprocess.run(  # noqa: S603  # this very program
+            [*self._command(), *words], cwd=ROOT, capture_output=True, text=True, check=True
+        )
+        return done.stdout.strip()
 
     def _command(self) -> list[str]:
         return [sys.executable, "-u", "-m", "syncserver", "--data", str(self._folder)]

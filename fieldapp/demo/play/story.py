@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from fieldapp.demo.play.clock import Pace
 from fieldapp.demo.play.served import AgendaLine
 from fieldapp.demo.play.server import HomeServer
 from fieldapp.demo.play.window import Hand
@@ -19,10 +18,9 @@ BETWEEN_HIVES_S = 170.0
 class Story:
     """Plays the day with one finger; keeps a picture of each screen that it goes through."""
 
-    def __init__(self, hand: Hand, pictures: Path, pace: Pace, tell: Callable[[str], None]) -> None:
+    def __init__(self, hand: Hand, pictures: Path, tell: Callable[[str], None]) -> None:
         self._hand = hand
         self._pictures = pictures
-        self._pace = pace
         self._tell = tell
         self._taken = 0
 

@@ -9,18 +9,17 @@ import logging
 import os
 import time
 from collections.abc import Callable
+from importlib import import_module
 from pathlib import Path
 from typing import Any
+
+from fieldapp.demo.play.errors import NotOnScreen, NoWindow
 
 WIDTH_PX, HEIGHT_PX = 540, 1170
 DENSITY = "1.3107"
 """Makes 540 pixels the 412 dp of a common phone."""
 
 PATIENCE_S = 45.0
-
-
-class NotOnScreen(AssertionError):
-    """Something that the play looked for does not stand on the screen."""
 
 
 def off_screen(home: Path) -> None:
@@ -58,14 +57,15 @@ class Hand:
         """Show `root` in the window; `wait` lets the app's clock go on between touches."""
         from kivy.base import EventLoop  # noqa: PLC0415  # the window opens here, not before
         from kivy.core.window import Window  # noqa: PLC0415
+        from kivy.uix.textinput import TextInput  # noqa: PLC0415
+
+        import_module("kivy.core.clipboard")  # an entry would look for it later, and tell at length
 
         if Window is None:
-            raise NotOnScreen(
-                "No window can be made, not even off screen. "
-                "On Debian: apt-get install libgl1 libegl1"
-            )
+            raise NoWindow
         self._loop = EventLoop
         self._window = Window
+        self._entry = TextInput
         self._wait = wait
         self._touches = 0
         EventLoop.ensure_window()
@@ -97,9 +97,7 @@ class Hand:
 
     def type_into(self, number: int, text: str) -> None:
         """Touch the entry `number` from the top, and type."""
-        from kivy.uix.textinput import TextInput  # noqa: PLC0415
-
-        entries = [each for each in self._widgets() if isinstance(each, TextInput)]
+        entries = [each for each in self._widgets() if isinstance(each, self._entry)]
         entries.sort(key=lambda each: -each.center_y)
         self.touch(*entries[number].center)
         self._wait(1)
