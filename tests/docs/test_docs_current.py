@@ -49,7 +49,8 @@ def test_the_readme_opens_with_the_job_and_says_who_decides() -> None:
 @pytest.mark.parametrize("page", PAGES, ids=lambda page: page.name)
 def test_every_link_to_a_file_leads_somewhere(page: Path) -> None:
     """Links and pictures that name files of this checkout name some that are there."""
-    for target in re.findall(r"\]\(([^)#\s]+)", page.read_text(encoding="utf-8")):
+    named = re.findall(r"\]\(([^)#\s]+)|src=\"([^\"]+)", page.read_text(encoding="utf-8"))
+    for target in (link or picture for link, picture in named):
         if "://" not in target:
             assert (page.parent / target).exists(), f"{page.name}: {target}"
 
