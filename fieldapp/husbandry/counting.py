@@ -166,6 +166,20 @@ def drop(mites: int, days: float, biology: Table, part: float = 1.0) -> Drop:
     )
 
 
+def fall(body: Mapping[str, Any], biology: Table) -> Drop | None:
+    """Return the daily fall of a board (the body of a `count` record); None: days not known.
+
+    Where the part that was counted is not recorded the whole is shown, and grounds nothing.
+    """
+    if body.get("days") is None:
+        return None
+    found = drop(body["mites"], body["days"], biology, body.get("board_part", 1.0))
+    if "board_part" in body:
+        return found
+    unsure = Reason(say("how much of the board was counted is not known, shown as all of it"))
+    return found._replace(grounds=False, reasons=(unsure, *found.reasons))
+
+
 def colony_totals(fall: Drop, day: date, biology: Table) -> tuple[ColonyTotal, ...]:
     """Return what published factors make of a daily drop; they differ tenfold.
 

@@ -103,7 +103,7 @@ def judge(readings: Sequence[Load] | Sequence[Drop], threshold: Threshold, day: 
     history = threshold.history_in(day.year)
     reasons = [_named(threshold)]
     if history:
-        reasons.append(Reason(say("history: its source is old or gives no year")))
+        reasons.append(threshold.figure.reason(_age(threshold.figure.source.year, day.year)))
         says = "cannot tell"
     elif says == "below":
         if not threshold.figure.grounds:
@@ -132,6 +132,12 @@ def _compare(reading: Load | Drop, threshold: Threshold) -> Says:
     if interval.high < level:
         return "below"
     return "over" if interval.low > level else "cannot tell"
+
+
+def _age(published: int | None, year: int) -> Phrase:
+    if published is None:
+        return say("history: its source gives no year")
+    return say("history: its source is {age} years older than the count", age=year - published)
 
 
 def _named(threshold: Threshold) -> Reason:

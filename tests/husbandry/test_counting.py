@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from fieldapp.husbandry.counting import (
     colony_totals,
     drop,
+    fall,
     load,
     loads,
     mites_in_words,
@@ -82,6 +83,15 @@ def test_a_part_of_the_board():
     assert third.interval.high > 1.095 * whole.interval.high
     assert third.grounds
     assert not drop(2, 5, BIOLOGY, part=0.1).grounds
+
+
+def test_a_board_as_recorded():
+    """A whole board grounds; a part not recorded does not; days not recorded are no drop."""
+    body = {"way": "drop", "mites": 20, "days": 5}
+    assert fall({**body, "board_part": 1.0}, BIOLOGY).grounds
+    assert not fall(body, BIOLOGY).grounds
+    assert fall(body, BIOLOGY).per_day == 4
+    assert fall({"way": "drop", "mites": 20}, BIOLOGY) is None
 
 
 def test_factors_from_drop_to_colony_are_shown_as_reported():

@@ -1,29 +1,24 @@
-"""Recipes, scaling, strength, what a percentage means, clearness, keeping, the label."""
+"""Recipes, scaling, strength, what a percentage means."""
 
 from __future__ import annotations
 
-import math
-from datetime import date
-
 import pytest
-from computing_cases import CHEMISTRY, TABLES
+from computing_cases import CHEMISTRY
 from hypothesis import given
 from hypothesis import strategies as st
+from mixing_cases import BRITISH, BY_NAME, GERMAN, ITALIAN, POWDER, made, percents
 
-from fieldapp.husbandry.answers import Reason
 from fieldapp.husbandry.chance.intervals import Interval
 from fieldapp.husbandry.errors import Unfitting
-from fieldapp.husbandry.mixing.batch import Batch, batch_body, keeping, label
 from fieldapp.husbandry.mixing.contents import anhydrous_share, contents, of
 from fieldapp.husbandry.mixing.recipe import (
     Recipe,
     Step,
     made_for,
-    read_recipes,
     scaled,
     wanted,
 )
-from fieldapp.husbandry.mixing.solubility import crystals, dissolves_from, points
+from fieldapp.husbandry.mixing.solubility import crystals
 from fieldapp.husbandry.mixing.strength import (
     Strength,
     acid_grams,
@@ -31,24 +26,6 @@ from fieldapp.husbandry.mixing.strength import (
     meant_by,
     strengths,
 )
-from fieldapp.journal.kinds import KINDS
-from fieldapp.words import say
-from fieldapp.words.speech import Speech
-
-BY_NAME = {each.name: each for each in read_recipes(TABLES.recipes)}
-GERMAN = BY_NAME["3.5 % m/V trickle, 500 mL"]
-BRITISH = BY_NAME["3.2 % trickle"]
-ITALIAN = BY_NAME["4.2 % trickle"]
-POWDER = BY_NAME["4.2 % trickle from powder 886 mg/g"]
-
-
-def percents(recipe: Recipe) -> dict[tuple[str, str], float]:
-    mix = contents(recipe.steps, CHEMISTRY)
-    return {(each.of, each.by): each.percent.low for each in strengths(mix, CHEMISTRY)}
-
-
-def made(*steps: Step) -> Recipe:
-    return Recipe("made up", "1", steps, Reason(say("made up")))
 
 
 @pytest.mark.parametrize(
@@ -167,138 +144,12 @@ def test_made_for_the_round():
     assert larger.steps[1].amount == pytest.approx(17.5 * 1056 / 500)
 
 
-@pytest.mark.parametrize(
-    ("grams_per_litre", "if_anhydrous", "if_dihydrate"),
-    [(100, 14, 21), (75, 8, 15)],
-)
-def test_crystals_of_published_recipes(grams_per_litre, if_anhydrous, if_dihydrate):
-    """100 g dihydrate a litre of water: near 14 or 21 degC; 75 g: near 8 or 15 (computed)."""
-    found = crystals(
-        contents(
-            made(
-                Step("add", "water", 1, "L"),
-                Step("add", "oxalic acid dihydrate", grams_per_litre, "g"),
-            ).steps,
-            CHEMISTRY,
-        ),
-        CHEMISTRY,
-    )
-    assert found.if_anhydrous.low == pytest.approx(if_anhydrous, abs=0.5)
-    assert found.if_dihydrate.low == pytest.approx(if_dihydrate, abs=0.5)
-    assert found.at(4) == "crystals"
-    assert found.at(40) == "clear"
-    assert found.at((found.if_anhydrous.low + found.if_dihydrate.low) / 2) == "not known"
-
-
-@pytest.mark.parametrize(
-    ("degc", "anhydrous", "dihydrate"),
-    [
-        (5, 46.9, 65.7),
-        (10, 57.2, 80.1),
-        (15, 75.5, 105.7),
-        (20, 95.5, 133.7),
-        (25, 118, 165.2),
-        (30, 139, 194.6),
-        (35, 178, 249.2),
-        (40, 217, 303.8),
-        (45, 261, 365.5),
-        (50, 315, 441.1),
-        (55, 376, 526.5),
-        (60, 426, 596.5),
-        (65, 548, 767.3),
-    ],
-)
-def test_solubility_table(degc, anhydrous, dihydrate):
-    """Wikipedia, hosted copy of June 2025: g/L in water; right column computed."""
-    assert (degc, anhydrous) in points(CHEMISTRY)
-    assert anhydrous / anhydrous_share(CHEMISTRY) == pytest.approx(dihydrate, abs=0.06)
-    assert dissolves_from(anhydrous, CHEMISTRY) == pytest.approx(degc)
-
-
-def test_the_table_is_never_extrapolated():
-    """Weaker than its first row, stronger than its last: no temperature is made up."""
-    assert dissolves_from(46.8, CHEMISTRY) == -math.inf
-    assert dissolves_from(549, CHEMISTRY) == math.inf
-
-
-@given(st.floats(40, 560), st.floats(0, 50))
-def test_more_acid_needs_more_warmth(per_litre, more):
-    """The temperature at which crystals come never falls as the mix gets stronger."""
-    assert dissolves_from(per_litre + more, CHEMISTRY) >= dissolves_from(per_litre, CHEMISTRY)
-
-
-def test_what_is_said_of_clearness():
-    """Sugar and glycerol shift it; after cold storage warm, stir, clear before dosing."""
-    said = [
-        each.phrase.text for each in crystals(contents(ITALIAN.steps, CHEMISTRY), CHEMISTRY).reasons
-    ]
-    assert any("sugar and glycerol shift it" in each for each in said)
-    assert any("warm it, stir" in each for each in said)
-    assert any("two readings" in each for each in said)
-
-
-def test_keeping():
-    """Bogdanov et al. (Swiss Bee Research Centre) and a BBKA leaflet of 2007: for one winter."""
-    mix = contents(ITALIAN.steps, CHEMISTRY)
-    warm, cold = (keeping(mix, degc, CHEMISTRY) for degc in (24, 4))
-    assert "for one winter" in warm[0].phrase.text
-    assert "harmful to bees" in warm[1].phrase.text
-    assert "keeps best" in cold[1].phrase.text
-    assert dict(warm[2].phrase.args)["times"] == 25
-    unsugared = contents(ITALIAN.steps[:2], CHEMISTRY)
-    assert "not known" in keeping(unsugared, 4, CHEMISTRY)[0].phrase.text
-
-
 def test_acid_in_an_amount():
     """50 mL of 3.5 % w/v dihydrate hold 1.75 g; of 2.5 % anhydrous the same as dihydrate."""
     dihydrate = Strength(Interval(3.5, 3.5), "dihydrate", "w/v")
     anhydrous = Strength(Interval(2.5, 2.5), "anhydrous", "w/v")
     assert acid_grams(50, dihydrate, CHEMISTRY).low == pytest.approx(1.75)
     assert acid_grams(50, anhydrous, CHEMISTRY).low == pytest.approx(1.75, abs=0.001)
-
-
-BATCH = Batch(
-    GERMAN,
-    500,
-    "mL",
-    Strength(Interval(3.5, 3.5), "dihydrate", "w/v"),
-    date(2026, 12, 12),
-    "keeper",
-    ("L22",),
-    date(2027, 1, 31),
-)
-
-
-def test_a_batch_record_fits_its_kind():
-    """What the bench writes down is what the journal takes."""
-    lot = {"lot": "01890a5d-ac96-774b-bcce-b302099a8057", "amount": 17.5, "unit": "g"}
-    body = batch_body(BATCH, [lot], "DE/x/2006/oxalic-acid/trickle")
-    assert KINDS["batch", 1].check(body) is None
-    assert body["steps"][1] == {
-        "do": "add",
-        "what": "oxalic acid dihydrate",
-        "amount": 17.5,
-        "unit": "g",
-    }
-    assert (body["strength"], body["strength_of"], body["strength_as"]) == (3.5, "dihydrate", "w/v")
-
-
-def test_the_label_on_the_bottle():
-    """Recipe, strength, day, lots, keep until, and what it does to people."""
-    said = "\n".join(map(Speech(), label(BATCH, CHEMISTRY)))
-    for wanted_text in (
-        "3.5 % w/v",
-        "12 Dec 2026",
-        "L22",
-        "keep until 31 Jan 2027",
-        "CORROSIVE",
-        "30 min",
-    ):
-        assert wanted_text in said
-    unknown = BATCH._replace(strength=None, lots=(), keep_until=None)
-    said = "\n".join(map(Speech(), label(unknown, CHEMISTRY)))
-    for wanted_text in ("strength not known", "lots not known", "keep until: not set"):
-        assert wanted_text in said
 
 
 @pytest.mark.parametrize(

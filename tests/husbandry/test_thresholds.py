@@ -34,6 +34,7 @@ def test_an_old_threshold_is_history():
     assert judge([load("wash", 1, 300)], late, then).says == "below"
     judged = judge([load("wash", 1, 300)], late, now)
     assert (judged.says, judged.history) == ("cannot tell", True)
+    assert dict(judged.reasons[-1].phrase.args) == {"age": 12}
 
 
 def test_a_threshold_without_a_year_is_history():
