@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
 from http import HTTPStatus
 from importlib.resources import files
 
+from anyio.to_thread import current_default_thread_limiter
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from fastapi.responses import HTMLResponse, JSONResponse, Response
@@ -24,12 +27,16 @@ from syncserver.rates import Rates
 
 API = f"/api/{limits.PROTOCOL}"
 
+# Each thread has a connection to each journal and an arena of memory; a home has few phones.
+_THREADS = 4
+
 
 def create_app(parts: Parts) -> FastAPI:
     """Return the server as an ASGI application over joined parts."""
     app = FastAPI(
         title="Apiary Rounds home server",
         version=str(limits.PROTOCOL),
+        lifespan=_lifespan,
         docs_url=None,  # its page would load scripts from elsewhere
         redoc_url=None,
         openapi_url=f"{API}/openapi.json",
@@ -51,6 +58,12 @@ def create_app(parts: Parts) -> FastAPI:
     )
     app.add_middleware(SafeHeaders)
     return app
+
+
+@asynccontextmanager
+async def _lifespan(_: FastAPI) -> AsyncIterator[None]:
+    current_default_thread_limiter().total_tokens = _THREADS
+    yield
 
 
 def _answer(request: Request, status: int, code: str, what: str, do: str) -> Response:

@@ -48,7 +48,7 @@ def run(parts: Parts, listener: socket.socket) -> None:
         access_log=False,
         server_header=False,
         proxy_headers=False,
-        lifespan="off",
+        lifespan="on",
         ws="none",
         timeout_keep_alive=75,
         timeout_graceful_shutdown=10,

@@ -48,6 +48,7 @@ class ApiaryView(NamedTuple):
 class Cause(NamedTuple):
     """Closed days or an exposed super, with what makes them so."""
 
+    sign: str
     words: str
     why: tuple[str, ...]
 
@@ -113,18 +114,23 @@ class View:
         return [self._line(item, (hive,)) for item in self._book.items(hive, self._day)]
 
     def closed(self, hive: str) -> list[Cause]:
-        """Return a hive's closed days with their causes."""
+        """Return a hive's closed days with their causes, the newest first."""
+        intervals = self._book.honey(hive, self._day).closed
         return [
-            Cause(self._say(_interval(one)), self._why(one.reasons))
-            for one in self._book.honey(hive, self._day).closed
+            Cause("ring" if self._is_past(one) else "bar", self._say(_interval(one)), why)
+            for one in sorted(intervals, key=lambda one: one.first, reverse=True)
+            for why in [self._why(one.reasons)]
         ]
 
     def exposed(self, hive: str) -> list[Cause]:
         """Return a hive's exposed supers with their causes."""
         return [
-            Cause(self._say(_exposed(one)), self._why(one.reasons))
+            Cause("bar", self._say(_exposed(one)), self._why(one.reasons))
             for one in self._book.honey(hive, self._day).exposed
         ]
+
+    def _is_past(self, closed: Closed) -> bool:
+        return closed.last is not None and closed.last < self._day
 
     def _line(self, line: Line | Item, hives: tuple[str, ...]) -> LineView:
         place = self._places.apiaries.get(line.apiary or "", "")
@@ -169,6 +175,8 @@ class View:
 def _interval(closed: Closed) -> Phrase:
     if closed.last is None:
         return say("From {first}, no end known", first=closed.first)
+    if closed.last == closed.first:
+        return say("{day}", day=closed.first)
     return say("{first} to {last}", first=closed.first, last=closed.last)
 
 
