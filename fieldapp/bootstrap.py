@@ -65,6 +65,7 @@ def bootstrap(
         positions=Positions(notebook),
         devices=devices,
         speech=speech,
+        main=main,
     )
 
 

@@ -7,7 +7,9 @@ from typing import Literal, NamedTuple
 
 from fieldapp.book import Entry
 from fieldapp.husbandry.answers import Honey
+from fieldapp.husbandry.progress import CourseView
 from fieldapp.husbandry.spoken import why
+from fieldapp.husbandry.state import HiveState
 from fieldapp.journal import happened
 from fieldapp.rounds.amounts import measured
 from fieldapp.rounds.due import SIGNS
@@ -51,7 +53,7 @@ def hive_view(notebook: Notebook, hive: str) -> HiveView:
         names.get(state.apiary or "", ""),
         tuple(_honey(book.honey(hive, today))),
         tuple(
-            Told(_COURSES.get(view.state, "quiet"), view.words, tuple(why(view.reasons)))
+            Told(_COURSES.get(view.state, "quiet"), _course(state, view), tuple(why(view.reasons)))
             for view in book.courses(hive, today)
         ),
         tuple(
@@ -64,6 +66,13 @@ def hive_view(notebook: Notebook, hive: str) -> HiveView:
         ),
         tuple(_entry(entry) for entry in book.history(hive)[:HISTORY]),
     )
+
+
+def _course(state: HiveState, view: CourseView) -> Phrase:
+    terms = state.terms.get(view.course.terms)
+    if terms is None:
+        return view.words
+    return say("{treatment}: {state}", treatment=terms.name, state=view.words)
 
 
 def _honey(honey: Honey) -> list[Told]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fieldapp.device.devices import Devices
-from fieldapp.rounds.home import Home
+from fieldapp.rounds.home import Home, Main
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.positions import Positions
 from fieldapp.rounds.reminders import Reminders
@@ -22,3 +22,8 @@ class Kit:
     positions: Positions
     devices: Devices
     speech: Speech
+    main: Main
+
+    def locate(self) -> None:
+        """Ask for fixes, whatever thread the device calls on; nothing waits for one."""
+        self.devices.position.start(lambda fix: self.main(lambda: self.positions.fix(fix)))

@@ -57,7 +57,7 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
             Clock.schedule_interval(lambda _: self.flow.tick(), TICK_S),
             Clock.schedule_once(lambda _: self._kit.reminders.check(), 1),
             Clock.schedule_interval(lambda _: self._kit.reminders.check(), REMIND_EVERY_S),
-            Clock.schedule_once(lambda _: self._kit.devices.position.start(self._fix), 0),
+            Clock.schedule_once(lambda _: self._kit.locate(), 0),
         ]
 
     def on_pause(self) -> bool:
@@ -67,7 +67,7 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
 
     def on_resume(self) -> None:
         """Show the day as it is now."""
-        self._kit.devices.position.start(self._fix)
+        self._kit.locate()
         self.flow.again()
         self._kit.reminders.check()
 
@@ -78,10 +78,6 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
         self._events = []
         Window.unbind(on_keyboard=self._keyboard)
         self._kit.devices.position.stop()
-
-    def _fix(self, fix: Any) -> None:
-        """Take a fix on the main thread, whatever thread the device calls on."""
-        Clock.schedule_once(lambda _: self._kit.positions.fix(fix), 0)
 
     def _keyboard(self, _window: Any, key: int, *_: Any) -> bool:
         return key == ANDROID_BACK and self.flow.stage.back()

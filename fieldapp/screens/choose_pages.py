@@ -73,6 +73,7 @@ def treatment_page(flow: Flow, start: Start) -> Page:
             title(look, say("Which treatment?")),
             Words(look, place.name if place else "", "small"),
         ],
+        low_head=[Words(look, say("Which treatment?"), bold=True)],
         middle=middle,
         back=flow.due,
         name="treatment",
@@ -86,7 +87,7 @@ def _treatment(flow: Flow, start: Start, choice: TreatmentChoice) -> Key:
 
     under: list[Phrase | str] = [choice.label]
     if not choice.published:
-        under = [say("no published label known: the period for honey is unknown")]
+        under = [say("no published label known")]
     return Key(
         flow.look,
         choice.name,
@@ -139,6 +140,7 @@ def label_page(flow: Flow, start: Start) -> Page:
             title(look, say("Honey: days to wait?")),
             Words(look, start.body["name"], "small"),
         ],
+        low_head=[Words(look, say("Honey: days to wait?"), bold=True)],
         middle=middle,
         back=lambda: flow.round_at(start.apiary),
         name="label",

@@ -41,6 +41,7 @@ class Flow:
         self.stage = stage
         self._shows: Shows = self._due
         self._told_until: float | None = None
+        self._located = False
 
     # -- the way in
 
@@ -112,7 +113,7 @@ class Flow:
 
     def begin(self, start: Start) -> None:
         """Write the round's beginning and show its first hive."""
-        self.kit.devices.position.start(self.kit.positions.fix)
+        self.kit.locate()
         self.round(start.begin())
 
     # -- in a round
@@ -197,9 +198,7 @@ class Flow:
 
     def home_changed(self) -> None:
         """Show home anew if it is in sight and no finger is on it."""
-        if self.stage.page is not None and self.stage.page.name == "home":
-            if self.stage.touched:
-                return
+        if self._in_sight("home") and not self.stage.touched:
             self.home()
 
     def trouble(self, error: RoundsError) -> None:
@@ -236,7 +235,13 @@ class Flow:
 
     def tick(self) -> None:
         """Let what stands for some seconds only go when they are over."""
-        if self._told_until is None or self.stage.touched:
+        if self.stage.touched:
+            return
+        located = self.kit.positions.latest is not None
+        if located != self._located and self._in_sight("due", "apiary"):
+            self.again()
+        self._located = located
+        if self._told_until is None:
             return
         if self.kit.notebook.clock.monotonic() > self._told_until:
             self._told_until = None
@@ -245,6 +250,9 @@ class Flow:
     def until(self, moment: float | None) -> None:
         """Show the page in sight anew after this moment (monotonic seconds)."""
         self._told_until = moment
+
+    def _in_sight(self, *names: str) -> bool:
+        return self.stage.page is not None and self.stage.page.name in names
 
     def show_page(self, shows: Shows) -> None:
         """Show a page, and remember how to show it anew."""

@@ -1,4 +1,4 @@
-"""Keys in rows of equal squares, as many to a row as stay 20 mm wide."""
+"""Keys in rows of equal squares, as many to a row as stay 20 mm wide and keep words whole."""
 
 from __future__ import annotations
 
@@ -32,6 +32,8 @@ class Grid(Block):
 
     def _rows(self, width: float) -> list[Block]:
         across = max(1, int((width + dp(SPACE)) // dp(self._least + SPACE)))
+        while across > 1 and any(key.breaks(_share(width, across)) for key in self._keys):
+            across -= 1
         rows: list[Block] = []
         for start in range(0, len(self._keys), across):
             keys: list[Block] = list(self._keys[start : start + across])
@@ -41,3 +43,7 @@ class Grid(Block):
             keys += [Block(self.look) for _ in range(across - len(keys))]
             rows.append(Row(self.look, keys, SPACE))
         return rows
+
+
+def _share(width: float, across: int) -> float:
+    return float((width - dp(SPACE) * (across - 1)) / across)

@@ -18,7 +18,8 @@ Act = Callable[[], None]
 class Key(Ruled):
     """A key: words, sometimes a sign, and more words under them. A tap calls `act`.
 
-    Words that stand in the middle and do not fit the target size are set small.
+    Words that would break in themselves, and words in the middle of a key that would make it
+    higher than the target size, are set small.
 
     `least` is the height in dp below which it never falls; it grows with its text. `Stage`
     finds the key under a finger and calls `press`, `release` and `act`.
@@ -42,7 +43,8 @@ class Key(Ruled):
         self.act = act
         self.least = least
         self._centred = centred
-        self._shrinks = centred and size == "body"
+        self._shrinks = size == "body"
+        self._size: Size = size
         self._sign = Sign(look, sign, size, on_fill=filled) if sign else None
         self._lines = [Words(look, text, size, bold=True, centred=centred, on_fill=filled)] + [
             Words(look, words, small, bold=small == "figure", centred=centred, on_fill=filled)
@@ -60,17 +62,24 @@ class Key(Ruled):
 
     def fit(self, width: float) -> float:
         """Wrap the words inside the edge; never lower than the target size."""
-        high = self._fit(width, "body")
-        if self._shrinks and (high > dp(self.least) or self._lines[0].breaks(_inside(width))):
+        high = self._fit(width, self._size)
+        too_high = self._centred and high > dp(self.least)
+        if self._shrinks and (too_high or self._lines[0].breaks(self._lines[0].width)):
             high = self._fit(width, "small")
         self.size = (width, max(dp(self.least), high))
         return float(self.height)
 
     def parts(self, height: float) -> Sequence[Block]:
         """Set the words small where the key would be higher than a page."""
-        if self.fit(self.width) > height:
-            self._lines[0].resize("small")
+        if self._shrinks and self.fit(self.width) > height:
+            self._size = "small"
         return (self,)
+
+    def breaks(self, width: float) -> bool:
+        """Whether a word would break in itself on a key of this width, even set small."""
+        if self._shrinks:
+            self._lines[0].resize("small")
+        return any(line.breaks(_inside(width)) for line in self._lines)
 
     def _fit(self, width: float, size: Size) -> float:
         if self._shrinks:

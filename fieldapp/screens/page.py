@@ -24,7 +24,9 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
     `acts` are the keys of the bottom row, two at most. `back` is what going back does here:
     the system's back, and a key, which stands in the bottom row where it has room and else at
     the end of the middle. A page with a `foot` of its own has neither key.
-    `low_head` stands in place of `head` where the page is too low for all of it at once.
+    Where one of the acts goes back itself, `back_key` is false.
+    Where the page is too low for all of it at once, `low_head` stands in place of `head`, and
+    `low_tail` follows the middle.
     Without `turns` the middle is what may be left out: as much of it is shown as fits.
     `name` says which page it is.
     """
@@ -37,17 +39,21 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
         head: Sequence[Block] = (),
         low_head: Sequence[Block] = (),
         middle: Sequence[Block] = (),
+        low_tail: Sequence[Block] = (),
         acts: Sequence[Key] = (),
         foot: Sequence[Block] = (),
         back: Act | None = None,
+        back_key: bool = True,
         turns: bool = True,
     ) -> None:
         super().__init__(size_hint=(None, None))
         self.look = look
         self.name = name
         self.back = back
+        self._has_back_key = back_key and back is not None
         self._heads = (tuple(head), tuple(low_head) or tuple(head))
         self._middle = tuple(middle)
+        self._low_tail = tuple(low_tail)
         self._acts = tuple(acts)
         self._foot = tuple(foot)
         self._turns = turns
@@ -60,13 +66,17 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
         self.clear_widgets()
         left, inner = x + dp(MARGIN), width - dp(2 * MARGIN)
         bottom, floor = self._bottom(y, inner, turned=False)
-        top = self._set_head(left, y + height - dp(SPACE), inner, floor)
-        self.pages = self._paged(self._middle, top - floor, inner)
+        top = y + height - dp(SPACE)
+        low = self._is_low(top - floor, inner)
+        top = self._set_head(left, top, inner, low=low)
+        middle = [*self._middle, *(self._low_tail if low else ())]
+        self.pages = self._paged(middle, top - floor, inner)
         if not self._turns:
             self.at = 0
         elif len(self.pages) > 1:
             _, floor = self._bottom(y, inner, turned=True)
-            middle = [*self._middle, *([self._back_key()] if self._acts and self.back else [])]
+            if self._acts and self._has_back_key:
+                middle.append(self._back_key())
             self.pages = self._paged(middle, top - floor, inner)
             self.at = min(self.at, len(self.pages) - 1)
             bottom, _ = self._bottom(y, inner, turned=True)
@@ -89,10 +99,12 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
         self.add_widget(block)
         block.place(x, y)
 
-    def _set_head(self, left: float, top: float, inner: float, floor: float) -> float:
-        high, low = self._heads
-        needed = sum(block.fit(inner) + dp(SPACE) for block in (*high, *self._middle))
-        for block in high if top - needed >= floor else low:
+    def _is_low(self, height: float, inner: float) -> bool:
+        blocks = (*self._heads[0], *self._middle)
+        return bool(sum(block.fit(inner) + dp(SPACE) for block in blocks) > height)
+
+    def _set_head(self, left: float, top: float, inner: float, *, low: bool) -> float:
+        for block in self._heads[low]:
             top -= block.fit(inner)
             self._set(block, left, top)
             top -= dp(SPACE)
@@ -107,7 +119,7 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
         for block in reversed(self._rows(inner, turned=turned)):
             block.fit(inner)
             placed.append((block, place))
-            place += block.height + dp(SPACE)
+            place += block.height + dp(APART if len(self._acts) > 1 else SPACE)
         return placed, place
 
     def _rows(self, inner: float, *, turned: bool) -> list[Block]:
@@ -117,9 +129,9 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
         gap = APART if len(acts) > 1 else SPACE
         if turned:
             first = [self._more_key()]
-            acts = acts or ([self._back_key()] if self.back else [])
+            acts = acts or ([self._back_key()] if self._has_back_key else [])
         else:
-            first = [self._back_key()] if self.back else []
+            first = [self._back_key()] if self._has_back_key else []
         room = (inner + dp(gap)) // dp(HAND + gap)
         if len(first) + len(acts) <= room:
             return [Row(self.look, [*first, *acts], gap)] if first or acts else []

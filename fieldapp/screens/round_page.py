@@ -48,7 +48,7 @@ def page(flow: Flow, round_: Round, told: Phrase | None = None) -> Page:
     middle: list[Block] = []
     if last is not None or told is not None:
         middle.append(Words(look, _progress(round_), "small"))
-    middle.append(Words(look, round_.name, "small"))
+    middle += [Words(look, round_.name, "small"), Words(look, round_.place, "small")]
     return Page(
         look,
         head=[Tell(look, *answer, "title", bold=True)],
@@ -62,12 +62,7 @@ def page(flow: Flow, round_: Round, told: Phrase | None = None) -> Page:
 
 
 def _progress(round_: Round) -> Phrase:
-    return say(
-        "{apiary}: {passed} of {all}",
-        apiary=round_.place,
-        passed=round_.passed,
-        all=len(round_.spots),
-    )
+    return say("{passed} of {all} hives", passed=round_.passed, all=len(round_.spots))
 
 
 def _field(flow: Flow, round_: Round) -> BigField:
@@ -217,7 +212,7 @@ def amount_page(flow: Flow, steps: Steps) -> Page:
             ),
         ],
         back=lambda: flow.round(round_),
-        name="amount",
+        name="steps",
     )
 
 

@@ -63,6 +63,7 @@ def page(flow: Flow, start: Start) -> Page:
                 "small",
             ),
         ],
+        low_head=[Words(look, start.body["name"], bold=True)],
         middle=middle,
         acts=acts,
         back=flow.due,

@@ -50,5 +50,6 @@ def page(flow: Flow, round_: Round, *, ended: bool) -> Page:
         middle=middle,
         acts=acts,
         back=None if ended else partial(flow.round, round_),
+        back_key=False,
         name="summary",
     )

@@ -41,13 +41,15 @@ import pytest
 from driver import Driver, Phone
 from running import Running
 
+PHONE = Phone(412, 892, 1.0)
+
 
 @pytest.fixture
 def open_app(tmp_path):
     """Open the program as on a phone of 412 x 892 dp, or another; closed at the end."""
     opened: list[Running] = []
 
-    def opener(phone=Phone(412, 892, 1.0), **parts) -> Running:
+    def opener(phone=PHONE, **parts) -> Running:
         running = Running(tmp_path / "phone", phone, **parts)
         opened.append(running)
         return running

@@ -136,21 +136,23 @@ class Driver:
         for child in Window.children:
             yield from child.walk(restrict=True)
 
-    def keys(self) -> list[Key]:
+    def shown_keys(self) -> list[Key]:
         return [widget for widget in self.widgets() if isinstance(widget, Key)]
 
     def key(self, text: str, exactly: bool = False) -> Key:
         found = [
             key
-            for key in self.keys()
+            for key in self.shown_keys()
             if (text in key.text.split("\n") if exactly else text in key.text)
         ]
         if not found:
-            raise AssertionError(f"no key {text!r}; keys: {[key.text for key in self.keys()]}")
+            raise AssertionError(
+                f"no key {text!r}; keys: {[key.text for key in self.shown_keys()]}"
+            )
         return found[0]
 
     def has_key(self, text: str) -> bool:
-        return any(text in key.text for key in self.keys())
+        return any(text in key.text for key in self.shown_keys())
 
     def texts(self) -> list[str]:
         return [w.text for w in self.widgets() if isinstance(w, Label) and w.text]

@@ -43,7 +43,7 @@ def _rect(widget) -> tuple[float, float, float, float]:
 
 def _targets(hand: Driver, page: str):
     bottom, top = dp(BARS[1]), Window.height - dp(BARS[0])
-    for key in hand.keys():
+    for key in hand.shown_keys():
         x, y, right, high = _rect(key)
         least = 126 if page in AT_THE_HIVE and key.text not in AWAY else DESK
         if right - x < dp(least) - SLACK or high - y < dp(least) - SLACK:
@@ -55,7 +55,7 @@ def _targets(hand: Driver, page: str):
 
 
 def _gaps(hand: Driver):
-    for one, other in itertools.combinations(hand.keys(), 2):
+    for one, other in itertools.combinations(hand.shown_keys(), 2):
         gap = _gap(_rect(one), _rect(other))
         apart = any(word in key.text for key in (one, other) for word in APART)
         least = 19 if apart else 6.3
@@ -89,7 +89,7 @@ def _texts(hand: Driver):
 
 def _overlaps(hand: Driver):
     shown = [w for w in hand.widgets() if isinstance(w, Label) and w.text]
-    shown += [key for key in hand.keys()]
+    shown += list(hand.shown_keys())
     for one, other in itertools.combinations(shown, 2):
         if other.parent and one in (other, other.parent, other.parent.parent):
             continue

@@ -1,0 +1,120 @@
+"""Every screen at three phone sizes and two font sizes: targets, gaps, overlap, cut text."""
+
+from __future__ import annotations
+
+import pytest
+from driver import Phone
+from eyes import contrasts, troubles
+
+PHONES = [
+    Phone(width, height, font)
+    for width, height in ((360, 640), (412, 892), (480, 1000))
+    for font in (1.0, 1.8)
+]
+AMITRAZ = "Amitraz strips"
+
+
+def walk(app, look):
+    """Go through every screen, turn every page, and call `look` with the name of each."""
+    hand = app.hand
+
+    def here():
+        first = hand.texts()
+        for _ in range(60):
+            look(app.page)
+            if not hand.has_key("More"):
+                return
+            hand.tap("More")
+            if hand.texts() == first:
+                return
+        raise AssertionError(f"the pages of {app.page} do not come round")
+
+    def go(*words):
+        for each in words:
+            hand.find(each)
+            hand.tap(each)
+        here()
+
+    here()
+    hand.tap_entry()
+    hand.type("Keeper")
+    go("Go on")
+    go("Great Britain")
+    hand.tap_entry()
+    hand.type("Ferry Lane, upper field")
+    go("Go on")
+    hand.find("1")
+    hand.tap("1", exactly=True)
+    hand.find("2")
+    hand.tap("2", exactly=True)
+    here()
+    go("Take this")
+    go("Round at")
+    go("Thymol sponge")
+    go("Enter the days")
+    hand.find("7")
+    hand.tap("7", exactly=True)
+    go("Take this")
+    go("one brood box")
+    go("As shown")
+    go("Hive 1")
+    go("Not like that")
+    go("Other amount")
+    hand.find("This much")
+    go("This much")
+    go("Not like that", "Not done")
+    go("too weak")
+    app.wait(60)
+    here()
+    go("Other hive")
+    go("Back")
+    go("End round")
+    go("Go on", "End round", "End round")
+    go("What is due")
+    go("Hives")
+    hand.find("Ferry Lane")
+    go("Ferry Lane")
+    hand.find("1")
+    hand.tap("1")
+    here()
+    go("Back", "Back")
+    go("Home")
+    hand.find("Colours")
+    go("Colours")
+    go("Pair with a server")
+    hand.tap("Back") if hand.has_key("Back") else go("Back")
+    hand.find("Back")
+    hand.tap("Back")
+
+
+@pytest.mark.parametrize("phone", PHONES, ids=lambda p: f"{p.width}x{p.height}@{p.font}")
+def test_every_screen_suits_glove_and_eye(open_app, phone):
+    """20 mm keys at the hive, 48 dp elsewhere, 3 mm round undo and end, no cut text."""
+    app = open_app(phone)
+    found, seen = [], set()
+
+    def look(page):
+        seen.add(page)
+        found.extend(troubles(app.hand, page))
+
+    walk(app, look)
+    assert found == []
+    assert seen >= {"due", "treatment", "label", "amount", "start", "round", "otherwise", "why"}
+    assert seen >= {"steps", "grid", "summary", "hives", "hive", "home", "pair", "number"}
+
+
+@pytest.mark.parametrize("theme", ["sun", "dark"])
+def test_every_text_stands_out_from_its_ground(open_app, tmp_path, theme):
+    """7:1 on the pixels, in both themes (WCAG 2.2, 1.4.6)."""
+    app = open_app()
+    app.kit.notebook.local.put("theme", theme)
+    app.reopen()
+    weak = []
+
+    def look(page):
+        for text, contrast in contrasts(app.hand, tmp_path / "page.png"):
+            if contrast < 7:
+                weak.append((page, text, round(contrast, 1)))
+
+    walk(app, look)
+    assert weak == []
