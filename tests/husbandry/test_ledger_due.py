@@ -10,19 +10,19 @@ import pytest
 from ledger_season import LedgerSeason, spoken
 from rules_season import APIARY, HIVE, OTHER
 
-from fieldapp.husbandry.answers import Item
-from fieldapp.husbandry.ledger import Apiary, Need, agenda_items, needs, required
+from fieldapp.husbandry.answers import Line
+from fieldapp.husbandry.ledger import Apiary, Need, agenda_lines, needs, required
 
 ACID = "GB/1/1/acid/drip"
 SOURCES = Path(__file__).parents[2] / "docs" / "sources.md"
 
 
-def items(season: LedgerSeason, day: str, country: str = "", **more: object) -> dict[str, Item]:
-    """The items of a day by task, for one apiary with two hives."""
+def lines(season: LedgerSeason, day: str, country: str = "", **more: object) -> dict[str, Line]:
+    """The lines of a day by task, for one apiary with two hives."""
     place = Apiary(APIARY, country, (HIVE, OTHER))
-    found = agenda_items(season.books(), date.fromisoformat(day), apiaries=(place,), **more)
-    assert len({item.task for item in found}) == len(found)
-    return {item.task: item for item in found}
+    found = agenda_lines(season.books(), date.fromisoformat(day), apiaries=(place,), **more)
+    assert len({line.task for line in found}) == len(found)
+    return {line.task: line for line in found}
 
 
 @pytest.mark.parametrize(
@@ -38,7 +38,7 @@ def test_a_lot_about_to_expire_comes_30_days_before(day, timing):
     """Last day 1 September: due from 2 August, past it on 2 September."""
     season = LedgerSeason()
     season.buy("2025-07-01", 20, expiry="2025-09-01", lot="22")
-    assert items(season, day)["expiry"].timing == timing
+    assert lines(season, day)["expiry"].timing == timing
 
 
 def test_a_lot_used_up_is_not_asked_for():
@@ -46,16 +46,16 @@ def test_a_lot_used_up_is_not_asked_for():
     season = LedgerSeason()
     lot = season.buy("2025-07-01", 20, expiry="2025-09-01")
     season.dispose(lot, "2025-07-02", 20)
-    assert items(season, "2025-09-02") == {}
+    assert lines(season, "2025-09-02") == {}
 
 
 def test_a_batch_past_its_day_is_not_to_be_used():
     """The line says what to do first, and how much is left."""
     season = LedgerSeason()
     season.mix("2025-12-27", 100, keep_until="2026-01-10")
-    item = items(season, "2026-01-11")["expiry"]
-    assert spoken(item.what) == "Past its last day, do not use: trickle 1, mixed 27 Dec 2025"
-    assert "on hand 100 (mL)" in spoken(item.reasons[1].phrase)
+    line = lines(season, "2026-01-11")["expiry"]
+    assert spoken(line.what) == "Past its last day, do not use: trickle 1, mixed 27 Dec 2025"
+    assert "on hand 100 (mL)" in spoken(line.reasons[1].phrase)
 
 
 def course_of_five(season: LedgerSeason, strips_left: float) -> str:
@@ -72,17 +72,17 @@ def test_stock_to_buy_is_what_courses_need_and_the_shelf_lacks():
     course_of_five(season, 6)
     needed = needs([season.state()], date(2025, 8, 2))
     assert needed == [Need(ACID, HIVE, 4, date(2025, 8, 6))]
-    item = items(season, "2025-08-02", needed=needed, names={ACID: "acid"})["buy"]
-    assert spoken(item.what) == "Buy or mix: acid"
-    assert spoken(item.reasons[0].phrase) == "planned applications need 8 strip, 6 on hand"
-    assert (item.timing, item.last) == ("waiting", date(2025, 8, 6))
+    line = lines(season, "2025-08-02", needed=needed, names={ACID: "acid"})["buy"]
+    assert spoken(line.what) == "Buy or mix: acid"
+    assert spoken(line.reasons[0].phrase) == "planned applications need 8 strip, 6 on hand"
+    assert (line.timing, line.last) == ("waiting", date(2025, 8, 6))
 
 
 def test_enough_on_hand_asks_for_nothing():
     """8 needed, 8 there."""
     season = LedgerSeason()
     course_of_five(season, 8)
-    assert items(season, "2025-08-02", needed=needs([season.state()], date(2025, 8, 2))) == {}
+    assert lines(season, "2025-08-02", needed=needs([season.state()], date(2025, 8, 2))) == {}
 
 
 def test_expired_stock_is_no_stock():
@@ -91,7 +91,7 @@ def test_expired_stock_is_no_stock():
     lot = course_of_five(season, 8)
     body = next(r.body for r in season.records if r.id == lot)
     season.correct(lot, body=body | {"expiry": "2025-08-01"})
-    found = items(season, "2025-08-02", needed=needs([season.state()], date(2025, 8, 2)))
+    found = lines(season, "2025-08-02", needed=needs([season.state()], date(2025, 8, 2)))
     assert spoken(found["buy"].reasons[0].phrase) == "planned applications need 8 strip, 0 on hand"
 
 
@@ -100,7 +100,7 @@ def test_a_treatment_whose_stock_nobody_keeps_is_not_asked_for():
     season = LedgerSeason()
     terms = season.terms(applications={"usual": 5}, gap={"least": 4, "target": 5, "most": 7})
     season.apply(terms, "2025-08-01")
-    assert items(season, "2025-08-02", needed=needs([season.state()], date(2025, 8, 2))) == {}
+    assert lines(season, "2025-08-02", needed=needs([season.state()], date(2025, 8, 2))) == {}
 
 
 def test_a_broken_off_or_finished_course_needs_nothing():
@@ -116,8 +116,8 @@ def test_a_filter_about_to_expire_is_to_be_changed():
     season = LedgerSeason()
     body = {"what": "filter", "name": "A2P3", "opened": "2025-03-01", "expiry": "2025-09-01"}
     season.add("gear", "2025-03-01", body, hive=None)
-    item = items(season, "2025-08-15")["change"]
-    assert (item.timing, spoken(item.what)) == ("due", "Change: A2P3")
+    line = lines(season, "2025-08-15")["change"]
+    assert (line.timing, spoken(line.what)) == ("due", "Change: A2P3")
 
 
 def test_a_filter_whose_last_day_nobody_knows_is_asked_about():
@@ -125,9 +125,9 @@ def test_a_filter_whose_last_day_nobody_knows_is_asked_about():
     season = LedgerSeason()
     body = {"what": "filter", "name": "A2P3", "opened": "2025-03-01"}
     season.add("gear", "2025-03-01", body, hive=None)
-    item = items(season, "2025-08-15")["change"]
-    assert item.timing == "ask"
-    assert "Opened on 1 Mar 2025" in spoken(item.reasons[0].phrase)
+    line = lines(season, "2025-08-15")["change"]
+    assert line.timing == "ask"
+    assert "Opened on 1 Mar 2025" in spoken(line.reasons[0].phrase)
 
 
 @pytest.mark.parametrize(("hours", "timing"), [(8.9, None), (9, "due"), (10, "late")])
@@ -136,7 +136,7 @@ def test_a_part_is_to_be_changed_when_its_hours_are_nearly_run(hours, timing):
     season = LedgerSeason()
     body = {"what": "part", "name": "nozzle", "hours": hours, "change_after_hours": 10}
     season.add("gear", "2025-03-01", body, hive=None)
-    found = items(season, "2025-08-15").get("change")
+    found = lines(season, "2025-08-15").get("change")
     assert (found.timing if found else None) == timing
 
 
@@ -145,24 +145,24 @@ def test_what_the_law_wants_and_the_book_lacks_is_one_line():
     season = LedgerSeason()
     season.buy("2025-07-01", 20, supplier="a dealer", address="a street")
     season.apply(season.terms(), "2025-08-01")
-    item = items(season, "2025-08-02", "GB")["records"]
-    assert [spoken(reason.phrase) for reason in item.reasons] == [
+    line = lines(season, "2025-08-02", "GB")["records"]
+    assert [spoken(reason.phrase) for reason in line.reasons] == [
         "1 purchase without its lot number",
         "1 treatment that names no lot in stock",
         "1 treatment without the amount given",
         "Records of medicines are kept 5 years.",
     ]
-    assert item.reasons[-1].source == required.UK_RECORDS.source
-    assert "records" not in items(season, "2030-08-03", "GB")
+    assert line.reasons[-1].source == required.UK_RECORDS.source
+    assert "records" not in lines(season, "2030-08-03", "GB")
 
 
 def test_the_union_wants_a_proof_and_a_country_without_known_law_nothing():
     """Regulation (EU) 2019/6 names evidence of acquisition; no country borrows it."""
     season = LedgerSeason()
     season.buy("2025-07-01", 20, supplier="a dealer", address="a street", lot="22")
-    found = items(season, "2025-08-02", "DE")["records"]
+    found = lines(season, "2025-08-02", "DE")["records"]
     assert spoken(found.reasons[0].phrase) == "1 purchase without a proof of it"
-    assert items(season, "2025-08-02", "US") == {}
+    assert lines(season, "2025-08-02", "US") == {}
 
 
 def washed(season: LedgerSeason, mites: int, day: str = "2025-08-01") -> str:
@@ -175,46 +175,46 @@ def test_new_south_wales_wants_all_hives_treated_within_14_days():
     season = LedgerSeason()
     washed(season, 7)
     season.apply(season.terms(), "2025-08-03", HIVE)
-    item = items(season, "2025-08-10", "AU-NSW")["treat_all"]
-    assert (item.timing, item.last) == ("due", date(2025, 8, 15))
-    assert spoken(item.what) == "Treat all hives: 1 is left"
-    assert items(season, "2025-08-16", "AU-NSW")["treat_all"].timing == "late"
+    line = lines(season, "2025-08-10", "AU-NSW")["treat_all"]
+    assert (line.timing, line.last) == ("due", date(2025, 8, 15))
+    assert spoken(line.what) == "Treat all hives: 1 is left"
+    assert lines(season, "2025-08-16", "AU-NSW")["treat_all"].timing == "late"
     season.apply(season.terms(), "2025-08-14", OTHER)
-    assert "treat_all" not in items(season, "2025-08-16", "AU-NSW")
+    assert "treat_all" not in lines(season, "2025-08-16", "AU-NSW")
 
 
 def test_six_mites_are_not_over_six():
     """The mark itself does not trigger it; another country's hives neither."""
     season = LedgerSeason()
     washed(season, 6)
-    assert "treat_all" not in items(season, "2025-08-10", "AU-NSW")
+    assert "treat_all" not in lines(season, "2025-08-10", "AU-NSW")
     washed(season, 9)
-    assert "treat_all" not in items(season, "2025-08-10", "AU")
+    assert "treat_all" not in lines(season, "2025-08-10", "AU")
 
 
 def test_a_count_is_reported_once():
     """Until a record says that it was reported, it is asked for."""
     season = LedgerSeason()
     root = washed(season, 2)
-    assert spoken(items(season, "2025-08-10", "AU-NSW")["report"].what) == "Report 1 count"
+    assert spoken(lines(season, "2025-08-10", "AU-NSW")["report"].what) == "Report 1 count"
     season.add("reported", "2025-08-11", {"records": [root], "to": "the authority"}, hive=None)
-    assert "report" not in items(season, "2025-08-12", "AU-NSW")
+    assert "report" not in lines(season, "2025-08-12", "AU-NSW")
 
 
 def test_new_south_wales_counts_every_16_weeks():
     """A count on 1 August is to be repeated by 21 November."""
     season = LedgerSeason()
     washed(season, 2)
-    item = items(season, "2025-11-22", "AU-NSW")["count_by_law"]
-    assert (item.timing, item.last) == ("late", date(2025, 11, 21))
+    line = lines(season, "2025-11-22", "AU-NSW")["count_by_law"]
+    assert (line.timing, line.last) == ("late", date(2025, 11, 21))
 
 
 def test_a_standstill_stands_on_the_agenda():
     """Once set it is said every day until it is lifted."""
     season = LedgerSeason()
     season.visit("2025-05-03", "set")
-    item = items(season, "2025-06-01")["standstill"]
-    assert (item.apiary, item.first) == (APIARY, date(2025, 5, 3))
+    line = lines(season, "2025-06-01")["standstill"]
+    assert (line.apiary, line.first) == (APIARY, date(2025, 5, 3))
 
 
 @pytest.mark.parametrize(

@@ -1,11 +1,11 @@
 """The ledger: what was bought, mixed, used and disposed of; gear; what the law wants kept.
 
 Pure functions of records after corrections, like all of husbandry. `ledger` keeps the books,
-`agenda_items` says what they ask of the keeper on a day.
+`agenda_lines` says what they ask of the keeper on a day.
 """
 
 from fieldapp.husbandry.ledger.books import Ledger, ledger
-from fieldapp.husbandry.ledger.due import Apiary, agenda_items
+from fieldapp.husbandry.ledger.due import Apiary, agenda_lines
 from fieldapp.husbandry.ledger.facts import KINDS, Facts, facts
 from fieldapp.husbandry.ledger.gap import Gap
 from fieldapp.husbandry.ledger.gear import Gear
@@ -29,7 +29,7 @@ __all__ = [
     "Premises",
     "Register",
     "Stock",
-    "agenda_items",
+    "agenda_lines",
     "facts",
     "ledger",
     "needs",

@@ -1,4 +1,4 @@
-"""What the books ask of the keeper: items of the agenda that belong to no single hive."""
+"""What the books ask of the keeper: lines of the agenda that belong to no single hive."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
 from typing import NamedTuple
 
-from fieldapp.husbandry.answers import Item, Reason, Timing
+from fieldapp.husbandry.answers import Line, Reason, Timing
 from fieldapp.husbandry.days import as_date
 from fieldapp.husbandry.ledger import required
 from fieldapp.husbandry.ledger.books import Ledger
@@ -35,25 +35,25 @@ class Apiary(NamedTuple):
     hives: Sequence[str]
 
 
-def agenda_items(
+def agenda_lines(
     ledger: Ledger,
     day: date,
     *,
     apiaries: Sequence[Apiary] = (),
     needed: Iterable[Need] = (),
     names: Mapping[str, str] | None = None,
-) -> list[Item]:
+) -> list[Line]:
     """Return what the books ask for on `day`.
 
     `apiaries` are those in use; `needed` what courses still need; `names` treatments' names by
-    identity. An item's hive is empty, its apiary None where it belongs to all.
+    identity. A line's apiary is None where it belongs to the whole operation.
     """
     names = names or {}
-    found = [item for lot in ledger.stock.lots if (item := _lot(lot, day)) is not None]
-    found += [item for thing in ledger.gear if (item := _gear(thing, day)) is not None]
+    found = [line for lot in ledger.stock.lots if (line := _lot(lot, day)) is not None]
+    found += [line for thing in ledger.gear if (line := _gear(thing, day)) is not None]
     for short in shortages(ledger, needed, day):
         found.append(
-            _item(
+            _line(
                 "buy",
                 None,
                 _timing(short.by, short.by, day),
@@ -75,7 +75,7 @@ def agenda_items(
     return found
 
 
-def _item(
+def _line(
     task: str,
     apiary: str | None,
     timing: Timing,
@@ -84,8 +84,8 @@ def _item(
     what: Phrase,
     reasons: Sequence[Reason],
     treatment: str | None = None,
-) -> Item:
-    return Item(task, "", apiary, treatment, timing, first, last, last, what, tuple(reasons))
+) -> Line:
+    return Line(task, apiary, treatment, timing, first, last, last, (), what, tuple(reasons))
 
 
 def _timing(first: date | None, last: date | None, day: date) -> Timing:
@@ -96,8 +96,8 @@ def _timing(first: date | None, last: date | None, day: date) -> Timing:
     return "due"
 
 
-def _lot(lot: Lot, day: date) -> Item | None:
-    """Return the item of a lot that is about to expire, or has, with some of it on hand."""
+def _lot(lot: Lot, day: date) -> Line | None:
+    """Return the line of a lot that is about to expire, or has, with some of it on hand."""
     last = lot.last_day
     if last is None or not lot.left or lot.got > day:
         return None
@@ -109,23 +109,23 @@ def _lot(lot: Lot, day: date) -> Item | None:
         what = say("Use up or replace: {lot}", lot=lot.name)
         why = say("Its last day is {last}.", last=last)
     reasons = (Reason(why, (lot.id,)), Reason(lot.balance, (lot.id,)))
-    return _item("expiry", None, _timing(first, last, day), first, last, what, reasons)
+    return _line("expiry", None, _timing(first, last, day), first, last, what, reasons)
 
 
-def _gear(thing: Gear, day: date) -> Item | None:
-    """Return the item of gear that is to be changed, or a filter whose last day nobody knows."""
+def _gear(thing: Gear, day: date) -> Line | None:
+    """Return the line of gear that is to be changed, or a filter whose last day nobody knows."""
     if not thing.in_use or date.fromisoformat(thing.record.day) > day:
         return None
     what = say("Change: {name}", name=thing.name)
     most, hours = thing.change_after, thing.hours
     if most is not None and hours is not None and hours >= NEARLY * most:
         timing: Timing = "late" if hours >= most else "due"
-        return _item("change", None, timing, None, None, what, (_why(thing, thing.running),))
+        return _line("change", None, timing, None, None, what, (_why(thing, thing.running),))
     if thing.expiry is not None:
         first = thing.expiry - timedelta(days=AHEAD)
         why = say("Its last day is {last}.", last=thing.expiry)
         timing = _timing(first, thing.expiry, day)
-        return _item("change", None, timing, first, thing.expiry, what, (_why(thing, why),))
+        return _line("change", None, timing, first, thing.expiry, what, (_why(thing, why),))
     if thing.what == "filter" and most is None:
         ask = say("Until when? {name}", name=thing.name)
         if thing.opened is not None:
@@ -135,7 +135,7 @@ def _gear(thing: Gear, day: date) -> Item | None:
             )
         else:
             why = say("Neither its opening date nor its last day is known: see its maker's words.")
-        return _item("change", None, "ask", None, None, ask, (_why(thing, why),))
+        return _line("change", None, "ask", None, None, ask, (_why(thing, why),))
     return None
 
 
@@ -143,8 +143,8 @@ def _why(thing: Gear, phrase: Phrase) -> Reason:
     return Reason(phrase, (thing.id,))
 
 
-def _kept(ledger: Ledger, day: date, countries: Sequence[str]) -> list[Item]:
-    """Return the one item for all that the record book lacks."""
+def _kept(ledger: Ledger, day: date, countries: Sequence[str]) -> list[Line]:
+    """Return the one line for all that the record book lacks."""
     wanted = required.laws(countries)
     gaps = required.missing(ledger, day, wanted)
     if not gaps:
@@ -152,18 +152,18 @@ def _kept(ledger: Ledger, day: date, countries: Sequence[str]) -> list[Item]:
     reasons = [Reason(gap.phrase, gap.records) for gap in gaps]
     kept = say("Records of medicines are kept {n} years.", n=required.YEARS_KEPT)
     reasons += [law.reason(kept) for law in wanted]
-    return [_item("records", None, "ask", None, None, say("Complete the record book"), reasons)]
+    return [_line("records", None, "ask", None, None, say("Complete the record book"), reasons)]
 
 
-def _standstill(ledger: Ledger, apiary: Apiary, day: date) -> list[Item]:
+def _standstill(ledger: Ledger, apiary: Apiary, day: date) -> list[Line]:
     blocked = ledger.register.blocked(apiary.id, day)
     if blocked is None:
         return []
     what = say("Standstill: move no hive, unite none, exchange no combs")
-    return [_item("standstill", apiary.id, "due", blocked.since, None, what, (blocked.reason,))]
+    return [_line("standstill", apiary.id, "due", blocked.since, None, what, (blocked.reason,))]
 
 
-def _new_south_wales(ledger: Ledger, apiary: Apiary, day: date) -> list[Item]:
+def _new_south_wales(ledger: Ledger, apiary: Apiary, day: date) -> list[Line]:
     """Return what New South Wales wants: count in time, report, treat all over the mark."""
     if not apiary.hives:
         return []
@@ -177,7 +177,7 @@ def _new_south_wales(ledger: Ledger, apiary: Apiary, day: date) -> list[Item]:
     if open_ones:
         what = count("Report {n} count", "Report {n} counts", len(open_ones))
         why = required.NSW_REPORT.reason(say("Counts are reported in New South Wales."), open_ones)
-        found.append(_item("report", apiary.id, "due", None, None, what, (why,)))
+        found.append(_line("report", apiary.id, "due", None, None, what, (why,)))
     return found + _treat_all(ledger, counts, apiary, day)
 
 
@@ -197,11 +197,11 @@ def _counts(ledger: Ledger, apiary: str, day: date) -> list[Fact]:
     ]
 
 
-def _count_again(counts: Sequence[Fact], apiary: Apiary, day: date) -> Item:
+def _count_again(counts: Sequence[Fact], apiary: Apiary, day: date) -> Line:
     if not counts:
         what = say("Count mites: no count on record")
         why = required.NSW_COUNT.reason(say("New South Wales wants a count every 16 weeks."))
-        return _item("count_by_law", apiary.id, "due", None, None, what, (why,))
+        return _line("count_by_law", apiary.id, "due", None, None, what, (why,))
     latest = counts[-1]
     last = as_date(latest.day + required.NSW_COUNT_DAYS)
     first = last - timedelta(days=AHEAD)
@@ -211,10 +211,10 @@ def _count_again(counts: Sequence[Fact], apiary: Apiary, day: date) -> Item:
         (latest.id,),
     )  # fmt: skip
     what = say("Count mites")
-    return _item("count_by_law", apiary.id, _timing(first, last, day), first, last, what, (why,))
+    return _line("count_by_law", apiary.id, _timing(first, last, day), first, last, what, (why,))
 
 
-def _treat_all(ledger: Ledger, counts: Sequence[Fact], apiary: Apiary, day: date) -> list[Item]:
+def _treat_all(ledger: Ledger, counts: Sequence[Fact], apiary: Apiary, day: date) -> list[Line]:
     over = [
         fact
         for fact in counts
@@ -245,5 +245,6 @@ def _treat_all(ledger: Ledger, counts: Sequence[Fact], apiary: Apiary, day: date
                 (fact.id,),
             )
             timing = _timing(first, last, day)
-            return [_item("treat_all", apiary.id, timing, first, last, what, (why,))]
+            line = _line("treat_all", apiary.id, timing, first, last, what, (why,))
+            return [line._replace(hives=tuple(left))]
     return []
