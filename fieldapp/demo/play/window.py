@@ -123,9 +123,9 @@ class Hand:
 
     def texts(self) -> list[str]:
         """Return every text in sight, from the top down."""
-        from kivy.uix.label import Label  # noqa: PLC0415
+        from fieldapp.screens.block import Words  # noqa: PLC0415
 
-        labels = [each for each in self._widgets() if isinstance(each, Label) and each.text]
+        labels = [each for each in self._widgets() if isinstance(each, Words) and each.text]
         return [label.text for label in sorted(labels, key=lambda each: -each.top)]
 
     def over_pages(self, read: Callable[[], list[str]]) -> list[str]:
