@@ -3,16 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from kivy.core.text import Label as CoreLabel
 from kivy.graphics import Color, Line, Rectangle
 from kivy.metrics import dp
-from kivy.uix.label import Label
 from kivy.uix.widget import Widget
 
 from fieldapp.screens.look import FONT, Look
 from fieldapp.screens.theme import Role, Size
 from fieldapp.words import Phrase
+
+
+@lru_cache(maxsize=4096)
+def _wide(word: str, type_size: float, bold: bool) -> float:
+    measure = CoreLabel(font_name=FONT, font_size=type_size, bold=bold)
+    return float(measure.get_extents(word)[0])
 
 
 class Block(Widget):  # type: ignore[misc]  # Kivy has no types
@@ -58,7 +64,11 @@ class Space(Block):
 
 
 class Words(Block):
-    """Text in one of the four sizes, wrapped to its width and never cut."""
+    """Text in one of the four sizes, wrapped to its width and never cut.
+
+    It draws Kivy's text texture itself: a page has many texts, and a label widget for each
+    would cost more than all the rest of the page.
+    """
 
     def __init__(
         self,
@@ -72,22 +82,12 @@ class Words(Block):
         on_fill: bool = False,
     ) -> None:
         super().__init__(look)
+        self.text = look.say(text)
         self._style: tuple[Size, Role, bool, bool, bool] = (size, role, bold, centred, on_fill)
-        self.label = Label(
-            text=look.say(text),
-            font_name=FONT,
-            font_size=look.type_size(size),
-            bold=bold,
-            color=look.theme.ground if on_fill else look.ink(role),
-            halign="center" if centred else "left",
-            size_hint=(None, None),
-        )
-        self.add_widget(self.label)
-
-    @property
-    def text(self) -> str:
-        """What is shown."""
-        return str(self.label.text)
+        self._fitted: tuple[float, float, Size] | None = None
+        with self.canvas:
+            Color(*(look.theme.ground if on_fill else look.ink(role)))
+            self._face = Rectangle()
 
     def resize(self, size: Size) -> None:
         """Be set in another of the four sizes from the next `fit` on."""
@@ -95,22 +95,35 @@ class Words(Block):
 
     def fit(self, width: float) -> float:
         """Wrap to `width` pixels."""
-        self.label.font_size = self.look.type_size(self._style[0])
-        self.label.text_size = (width, None)
-        self.label.texture_update()
-        self.label.size = (width, self.label.texture_size[1])
-        self.size = self.label.size
+        size, _, bold, centred, _ = self._style
+        type_size = self.look.type_size(size)
+        if self._fitted != (width, type_size, size):
+            label = CoreLabel(
+                text=self.text,
+                font_name=FONT,
+                font_size=type_size,
+                bold=bold,
+                halign="center" if centred else "left",
+                text_size=(width, None),
+            )
+            label.refresh()
+            self._face.texture = label.texture
+            self.drawn = label.texture.size
+            self._fitted = (width, type_size, size)
+        self.size = (width, self.drawn[1])
         return float(self.height)
 
     def breaks(self, width: float) -> bool:
         """Whether a single word is wider than `width`, so that it would break in itself."""
         size, _, bold, _, _ = self._style
-        measure = CoreLabel(font_name=FONT, font_size=self.look.type_size(size), bold=bold)
-        return any(measure.get_extents(word)[0] > width for word in self.text.split())
+        type_size = self.look.type_size(size)
+        return any(_wide(word, type_size, bold) > width for word in self.text.split())
 
     def place(self, x: float, y: float) -> None:
-        """Stand at x, y."""
-        self.pos = self.label.pos = (x, y)
+        """Stand at x, y, on whole pixels so that the letters are sharp."""
+        self.pos = (x, y)
+        left = x + (self.width - self.drawn[0]) / 2 if self._style[3] else x
+        self._face.pos, self._face.size = (round(left), round(y)), self.drawn
 
     def parts(self, height: float) -> Sequence[Block]:
         """Part a long text between words."""

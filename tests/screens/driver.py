@@ -11,10 +11,10 @@ from kivy.base import EventLoop
 from kivy.core.window import Window
 from kivy.input.motionevent import MotionEvent
 from kivy.metrics import Metrics
-from kivy.uix.label import Label
 from kivy.uix.textinput import TextInput
 from kivy.uix.widget import Widget
 
+from fieldapp.screens.block import Words
 from fieldapp.screens.keys import Key
 
 _touches = itertools.count(1)
@@ -155,7 +155,7 @@ class Driver:
         return any(text in key.text for key in self.shown_keys())
 
     def texts(self) -> list[str]:
-        return [w.text for w in self.widgets() if isinstance(w, Label) and w.text]
+        return [w.text for w in self.widgets() if isinstance(w, Words) and w.text]
 
     def reads(self, text: str) -> bool:
         return any(text in shown for shown in self.texts())

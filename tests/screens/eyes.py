@@ -8,7 +8,6 @@ from pathlib import Path
 from driver import Driver
 from kivy.core.window import Window
 from kivy.metrics import dp
-from kivy.uix.label import Label
 from PIL import Image
 
 from fieldapp.screens.block import Words
@@ -74,7 +73,7 @@ def _texts(hand: Driver):
         if not isinstance(words, Words) or not words.text:
             continue
         x, y, right, high = _rect(words)
-        if words.label.texture_size[1] > words.height + SLACK:
+        if words.drawn[1] > words.height + SLACK or words.drawn[0] > words.width + SLACK:
             yield f"{words.text!r} is cut"
         if x < -SLACK or right > Window.width + SLACK or y < dp(BARS[1]) - SLACK:
             yield f"{words.text!r} reaches out of the screen"
@@ -88,7 +87,7 @@ def _texts(hand: Driver):
 
 
 def _overlaps(hand: Driver):
-    shown = [w for w in hand.widgets() if isinstance(w, Label) and w.text]
+    shown = [w for w in hand.widgets() if isinstance(w, Words) and w.text]
     shown += list(hand.shown_keys())
     for one, other in itertools.combinations(shown, 2):
         if other.parent and one in (other, other.parent, other.parent.parent):
@@ -104,7 +103,7 @@ def contrasts(hand: Driver, file: Path) -> list[tuple[str, float]]:
     image = Image.open(hand.shot(file)).convert("RGB")
     found = []
     for label in hand.widgets():
-        if not isinstance(label, Label) or not label.text.strip():
+        if not isinstance(label, Words) or not label.text.strip():
             continue
         x, y, right, high = (round(value) for value in _rect(label))
         part = image.crop((x, image.height - high, right, image.height - y))
