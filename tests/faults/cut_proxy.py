@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import queue
 import socket
 import threading
 import time
@@ -71,19 +72,51 @@ class CutProxy:
 
 def _pump(source: socket.socket, sink: socket.socket, fault: Fault, latency: float) -> None:
     gone = 0
+    delivery = _Delivery(sink, latency)
     try:
         while data := source.recv(65536):
-            if latency:
-                time.sleep(latency)
             if fault.kind != "none" and gone <= fault.at < gone + len(data):
                 if not _harm(source, sink, fault, data, fault.at - gone):
                     return
             else:
-                sink.sendall(data)
+                delivery.send(data)
             gone += len(data)
+        delivery.end()
         sink.shutdown(socket.SHUT_WR)
     except OSError:
         _shut(source, sink)
+
+
+class _Delivery:
+    """Hands data on after `latency` seconds, as much at once as there is: far, not narrow."""
+
+    def __init__(self, sink: socket.socket, latency: float) -> None:
+        self._sink = sink
+        self._latency = latency
+        self._waiting: queue.SimpleQueue[tuple[float, bytes]] = queue.SimpleQueue()
+        self._carrier = threading.Thread(target=self._carry, daemon=True)
+        if latency:
+            self._carrier.start()
+
+    def send(self, data: bytes) -> None:
+        if self._latency:
+            self._waiting.put((time.monotonic() + self._latency, data))
+        else:
+            self._sink.sendall(data)
+
+    def end(self) -> None:
+        if self._latency:
+            self._waiting.put((0.0, b""))
+            self._carrier.join()
+
+    def _carry(self) -> None:
+        while True:
+            due, data = self._waiting.get()
+            if not data:
+                return
+            time.sleep(max(0.0, due - time.monotonic()))
+            with suppress(OSError):
+                self._sink.sendall(data)
 
 
 def _harm(source: socket.socket, sink: socket.socket, fault: Fault, data: bytes, at: int) -> bool:

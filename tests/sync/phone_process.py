@@ -15,7 +15,9 @@ import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from random import Random
 from typing import Any
+from uuid import UUID
 
 KEEPER = "01890000-0000-7000-8000-000000000001"
 APIARY = "01890000-0000-7000-8000-00000000000a"
@@ -121,16 +123,23 @@ class Phone:
         """Write many records of about 400 bytes in a few transactions."""
         from fieldapp.journal.record import Draft  # noqa: PLC0415
 
+        chance = Random(count)
+        hives = [str(UUID(int=chance.getrandbits(128))) for _ in range(1000)]
         for begin in range(0, count, 1000):
             self._journal.write(
                 [
                     Draft(
                         "look",
-                        "2026-08-01T10:00:00+01:00[Europe/London]",
+                        f"2026-08-{number % 28 + 1:02}T{chance.randrange(8, 20):02}:"
+                        f"{chance.randrange(60):02}:{chance.randrange(60):02}+01:00[Europe/London]",
                         KEEPER,
-                        {"brood": "yes", "seams": number % 10, "words": f"look {number}"},
+                        {
+                            "brood": chance.choice(["none", "hardly any", "yes"]),
+                            "seams": chance.randrange(48) / 4,
+                            "stores": chance.choice(["short", "enough", "plenty"]),
+                        },
                         apiary=APIARY,
-                        hive=f"01890000-0000-7000-8000-0000000{number % 1000:05x}",
+                        hive=chance.choice(hives),
                     )
                     for number in range(begin, min(begin + 1000, count))
                 ]
@@ -155,6 +164,17 @@ class Phone:
 
     def vector(self) -> Any:
         return self._journal.vector().hash().hex()
+
+    def raws(self) -> Any:
+        """Return the exact bytes of every record, as text."""
+        from fieldapp.journal.batches import batches  # noqa: PLC0415
+
+        return [
+            raw.decode()
+            for head in self._journal.vector()
+            for batch in batches(self._journal, head, 0)
+            for raw in batch.records
+        ]
 
     def ids(self) -> Any:
         return sorted(record.id for _, record in self._journal.arrivals())
