@@ -22,21 +22,21 @@ NO_TESTS = 5  # pytest's exit status where nothing was selected
 
 def main(options: list[str]) -> int:
     """Run the suite with pytest's `options` added to each process; return the exit status."""
-    parts = [["-n", "2", "--dist", "loadfile", f"--ignore={WINDOWS}"]]
-    parts += [[str(path)] for path in sorted(WINDOWS.glob("test_*.py"))]
+    parts = {"tests without a window": ["-n", "2", "--dist", "loadfile", f"--ignore={WINDOWS}"]}
+    parts |= {path.name: [str(path)] for path in sorted(WINDOWS.glob("test_*.py"))}
     began = time.monotonic()
     totals: Counter[str] = Counter()
     failed = []
     with tempfile.TemporaryDirectory() as folder:
-        for number, part in enumerate(parts):
+        for number, (name, part) in enumerate(parts.items()):
             report = Path(folder) / f"{number}.xml"
             command = [sys.executable, "-m", "pytest", *part, f"--junitxml={report}", *options]
             status = subprocess.run(command, cwd=ROOT, check=False).returncode  # noqa: S603
             if status not in (0, NO_TESTS) or (status == NO_TESTS and not options):
-                failed.append((part[-1], status))
+                failed.append((name, status))
             totals += counted(report)
-    for part, status in failed:
-        print(f"FAILED {part}: pytest ended with {status}")
+    for name, status in failed:
+        print(f"FAILED {name}: pytest ended with {status}")
     print(closing_line(totals, time.monotonic() - began))
     bad = failed or totals["failed"] or totals["errors"] or not totals["passed"]
     return 1 if bad else 0
