@@ -21,7 +21,7 @@ FOLDER = Path(".demo")
     type=click.Path(file_okay=False, path_type=Path),
     default=FOLDER,
     show_default=True,
-    help="Where the demo keeps its records and pictures. It is emptied first.",
+    help="Where the demo keeps its records and pictures. What an earlier demo left is removed.",
 )
 @click.option(
     "--play/--open",

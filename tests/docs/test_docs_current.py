@@ -6,7 +6,9 @@ import importlib.util
 import os
 import re
 from pathlib import Path
+from types import ModuleType
 
+import click
 import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -55,12 +57,54 @@ def test_every_link_to_a_file_leads_somewhere(page: Path) -> None:
             assert (page.parent / target).exists(), f"{page.name}: {target}"
 
 
-def test_the_page_of_records_is_current() -> None:
-    """docs/records.md equals what the tables of kinds give now."""
-    made = ROOT / "docs" / "make_records.py"
-    spec = importlib.util.spec_from_file_location("make_records", made)
+def made_by(script: str) -> ModuleType:
+    """Load one of the scripts that make a page."""
+    spec = importlib.util.spec_from_file_location(script, ROOT / "docs" / f"{script}.py")
     assert spec is not None and spec.loader is not None
     module = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(module)
-    current = (ROOT / "docs" / "records.md").read_text(encoding="utf-8")
-    assert module.page() == current, "run: python docs/make_records.py"
+    return module
+
+
+@pytest.mark.parametrize("page", ["records", "commands"])
+def test_a_page_that_is_made_is_current(page: str) -> None:
+    """The page equals what its script makes now, from the tables and the commands."""
+    current = (ROOT / "docs" / f"{page}.md").read_text(encoding="utf-8")
+    assert made_by(f"make_{page}").page() == current, f"run: python docs/make_{page}.py"
+
+
+def test_keepers_pages_name_only_commands_and_options_that_exist() -> None:
+    """Every command line in a keeper's page calls a command of the program, with its options."""
+    scripts = made_by("make_commands")
+    known = {
+        words: {option for parameter in command.params for option in parameter.opts}
+        for program, top in scripts.PROGRAMS.items()
+        for words, command in scripts.every_command(program, top)
+    }
+    pages = "".join((ROOT / "docs" / name).read_text() for name in ("first-steps.md", "backup.md"))
+    called = re.findall(r"(?<![/\w])(apiary-rounds[^`\n]*)", pages)
+    assert called
+    for line in called:
+        words = line.split()
+        command = " ".join(words[:2]) if " ".join(words[:2]) in known else words[0]
+        assert command in known, line
+        given = {word for word in words if word.startswith("--")}
+        assert given <= known[command] | {"--help"}, line
+
+
+def test_every_command_of_the_server_is_described_for_keepers() -> None:
+    """First steps and backup tell what each of the server's commands is for."""
+    scripts = made_by("make_commands")
+    pages = "".join((ROOT / "docs" / name).read_text() for name in ("first-steps.md", "backup.md"))
+    for words, _ in scripts.every_command("apiary-rounds-server", scripts.server):
+        assert words in pages, words
+
+
+def test_every_option_says_what_it_is_for() -> None:
+    """No command and no option without a help text."""
+    scripts = made_by("make_commands")
+    for program, top in scripts.PROGRAMS.items():
+        for words, command in scripts.every_command(program, top):
+            assert command.help, words
+            options = [each for each in command.params if isinstance(each, click.Option)]
+            assert all(option.help for option in options), words
