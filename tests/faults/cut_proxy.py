@@ -33,6 +33,8 @@ class CutProxy:
         self._plan = plan
         self._latency = latency
         self.connections = 0
+        #: Bytes that went on each connection, up and down.
+        self.carried: list[list[int]] = []
         self._listener = socket.create_server(("127.0.0.1", 0))
         self.port = self._listener.getsockname()[1]
         threading.Thread(target=self._accept, daemon=True).start()
@@ -52,25 +54,36 @@ class CutProxy:
                 return
             fault = self._plan(self.connections)
             self.connections += 1
-            threading.Thread(target=self._join, args=(phone, fault), daemon=True).start()
+            self.carried.append([0, 0])
+            threading.Thread(
+                target=self._join, args=(phone, fault, self.carried[-1]), daemon=True
+            ).start()
 
-    def _join(self, phone: socket.socket, fault: Fault) -> None:
+    def _join(self, phone: socket.socket, fault: Fault, carried: list[int]) -> None:
         try:
             server = socket.create_connection(("127.0.0.1", self._target), 5)
         except OSError:
             phone.close()
             return
+        ups, downs = (fault, Fault()) if fault.upward else (Fault(), fault)
         up = threading.Thread(
-            target=_pump, args=(phone, server, fault if fault.upward else Fault(), self._latency)
+            target=_pump, args=(phone, server, ups, self._latency, carried, 0), daemon=True
         )
         up.start()
-        _pump(server, phone, Fault() if fault.upward else fault, self._latency)
+        _pump(server, phone, downs, self._latency, carried, 1)
         up.join()
         phone.close()
         server.close()
 
 
-def _pump(source: socket.socket, sink: socket.socket, fault: Fault, latency: float) -> None:
+def _pump(
+    source: socket.socket,
+    sink: socket.socket,
+    fault: Fault,
+    latency: float,
+    carried: list[int],
+    way: int,
+) -> None:
     gone = 0
     delivery = _Delivery(sink, latency)
     try:
@@ -81,6 +94,7 @@ def _pump(source: socket.socket, sink: socket.socket, fault: Fault, latency: flo
             else:
                 delivery.send(data)
             gone += len(data)
+            carried[way] = gone
         delivery.end()
         sink.shutdown(socket.SHUT_WR)
     except OSError:

@@ -98,6 +98,20 @@ class Phone:
         self._sync.moved(address)
         return True
 
+    def one_request_a_connection(self) -> Any:
+        """From now on each request has a connection of its own, so that it can be cut alone."""
+        from fieldapp.sync import client  # noqa: PLC0415
+
+        kept_alive = client.pinned_session
+
+        def closed_each_time(fingerprint: str) -> Any:
+            session = kept_alive(fingerprint)
+            session.headers["Connection"] = "close"
+            return session
+
+        client.pinned_session = closed_each_time
+        return True
+
     def join(self) -> Any:
         self._sync.join()
         return True
