@@ -42,6 +42,11 @@ def test_strokes_into_a_measure():
     assert STROKE.deviation == pytest.approx(0.1)
 
 
+def test_ten_strokes_into_a_measure_divided():
+    """Lactic acid spray: fire ten strokes into a measure and divide (vetisearch.de/spcs/64015)."""
+    assert per_stroke([Measured(10, 8, "mL")]).mean == pytest.approx(0.8)
+
+
 def test_one_measuring_has_no_spread():
     """A single repeat tells no spread, and the words say so."""
     once = per_stroke([Measured(10, 21, "mL")])

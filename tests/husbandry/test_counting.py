@@ -9,6 +9,7 @@ from computing_cases import BIOLOGY
 from hypothesis import given
 from hypothesis import strategies as st
 
+from fieldapp.husbandry.chance.intervals import poisson
 from fieldapp.husbandry.counting import (
     colony_totals,
     drop,
@@ -80,7 +81,8 @@ def test_a_part_of_the_board():
     """A third of the board adds 9.5 % either way (Ostiguy and Sammataro 2000, Apidologie 31)."""
     whole, third = drop(60, 5, BIOLOGY), drop(20, 5, BIOLOGY, part=1 / 3)
     assert third.per_day == pytest.approx(whole.per_day)
-    assert third.interval.high > 1.095 * whole.interval.high
+    bare = poisson(20).scaled(3 / 5)
+    assert third.interval == pytest.approx((bare.low * 0.905, bare.high * 1.095))
     assert third.grounds
     assert not drop(2, 5, BIOLOGY, part=0.1).grounds
 

@@ -63,6 +63,7 @@ def test_what_was_measured_counts():
 def test_heat_that_is_not_known_is_not_safe():
     """Heating both to no stated temperature is a stop, acid alone a caution."""
     assert said(WATER, ACID, GLYCEROL, Step("heat")) == [(3, "stop")]
+    assert said(WATER, ACID, GLYCEROL, Step("reheat")) == [(3, "stop")]
     assert said(WATER, ACID, Step("heat")) == [(2, "caution")]
     assert said(WATER, ACID, Step("heat"), OFF_HEAT) == [(2, "caution"), (3, "caution")]
 

@@ -82,6 +82,43 @@ def test_which_of_the_four_a_printed_percentage_means(recipe, means):
     assert [(e.of, e.by) for e in meant_by(recipe.printed, mix, CHEMISTRY)] == [means]
 
 
+def test_a_sachet_for_fifty_hives():
+    """175 g of powder in 2.5 L of syrup are the recipe of 35 g in 500 mL (GDSA-IF), five times."""
+    sachet = scaled(POWDER, 5)
+    assert sachet.steps[3].amount == 175
+    assert wanted(50, 50, margin_percent=0) == 2500
+
+
+def test_german_standard_recipe_for_a_litre():
+    """Computed: 35 g of dihydrate, 600.3 g of sugar and of water."""
+    litre = made_for(GERMAN, 500, 1000)
+    amounts = [step.amount for step in litre.steps if step.amount]
+    assert amounts == pytest.approx([600.3, 35, 600.3])
+
+
+@pytest.mark.parametrize(
+    ("degc", "water", "glycerol"),
+    [
+        (0, 999.82, 1273.30),
+        (10, 999.63, 1267.18),
+        (20, 998.05, 1261.06),
+        (25, 996.89, 1258.00),
+        (30, 995.52, 1254.94),
+        (40, 992.19, 1248.82),
+    ],
+)
+def test_densities(degc, water, glycerol):
+    """Volk and Kahler 2018 (Exp. Fluids), equations from memory, table computed, kg/m3.
+
+    What ships is glycerol at 20 degC, and water at 20 degC, 0.15 above the fit.
+    """
+    assert 1000 * (1 - abs((degc - 3.98) / 615) ** 1.71) == pytest.approx(water, abs=0.02)
+    assert 1273.3 - 0.6121 * degc == pytest.approx(glycerol, abs=0.01)
+    if degc == 20:
+        assert CHEMISTRY.figure("volume", "glycerol").low * 1000 == pytest.approx(glycerol)
+        assert CHEMISTRY.figure("volume", "water").low * 1000 == pytest.approx(water, abs=0.2)
+
+
 def test_35_grams_a_litre_is_not_3_2_percent():
     """It is 3.5 % w/v dihydrate, 2.5 % anhydrous; 3.2 fits none of the four."""
     mix = strengths(contents(GERMAN.steps, CHEMISTRY), CHEMISTRY)
