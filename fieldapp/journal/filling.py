@@ -125,11 +125,12 @@ def _write_again(
             connection.execute("UPDATE record SET branch = NULL WHERE arrival = ?", (arrival,))
             settle_standing(connection, ident)
             continue
-        own, _, seq, digest, _ = journal.own_end(connection)
+        own, _, seq, digest, stamp = journal.own_end(connection)
         connection.execute(
             "UPDATE record SET branch = ?, seq = ?, digest = ? WHERE arrival = ?",
             (own, seq + 1, chain.link(digest, raw), arrival),
         )
+        journal.own_ends(connection, seq + 1, stamp)
 
 
 def adopt(journal: Journal, first: Place, records: Sequence[bytes]) -> int:

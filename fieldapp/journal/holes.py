@@ -102,6 +102,11 @@ def _misfit(connection: sqlite3.Connection, branch: Branch) -> _Found | None:
         if before is not None and chain.link(before, raw) != digest:
             return _Found(seq, seq, "altered", before, digest, arrival)
         before, expected = digest, seq + 1
+    (own_seq,) = connection.execute(
+        "SELECT coalesce(max(own_seq), 0) FROM replica WHERE own = ?", (branch.number,)
+    ).fetchone()
+    if own_seq >= expected:
+        return _Found(expected, own_seq, "missing", before, None, None)
     return None
 
 

@@ -17,7 +17,7 @@ from fieldapp.journal.replica import ENOUGH_BYTES, Peer, Want, digests, holding,
 from fieldapp.journal.store import Journal
 
 #: Others may write meanwhile, and settling writes again: then another round is needed.
-_ROUNDS: Final = 6
+_ROUNDS: Final = 12
 
 
 class Progress(NamedTuple):

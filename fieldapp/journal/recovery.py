@@ -93,8 +93,9 @@ def _save(journal: Journal, kept: Path) -> int:
             place = (branch, seq, digest)
             if branch not in branches:
                 # Its place cannot be read: it is written again, by this replica.
-                own, _, last, before, _ = journal.own_end(connection)
+                own, _, last, before, stamp = journal.own_end(connection)
                 place = (own, last + 1, chain.link(before, raw))
+                journal.own_ends(connection, last + 1, stamp)
             insert(connection, [judged(*place, raw, what)])
         journal.remark(connection, "recovered", f"{len(rows)} {kept.name}")
     return len(rows)

@@ -55,12 +55,13 @@ CREATE INDEX branch_writer ON branch (writer);
 CREATE TABLE replica (
     one INTEGER PRIMARY KEY CHECK (one = 1),
     own INTEGER REFERENCES branch,
+    own_seq INTEGER NOT NULL,
     stamp TEXT NOT NULL,
     marker TEXT NOT NULL,
     generation INTEGER NOT NULL,
     vocabulary TEXT NOT NULL
 ) STRICT;
-INSERT INTO replica VALUES (1, NULL, '0000000000000000', '', 1, '');
+INSERT INTO replica VALUES (1, NULL, 0, '0000000000000000', '', 1, '');
 CREATE TABLE hole (
     writer BLOB NOT NULL,
     first INTEGER NOT NULL,

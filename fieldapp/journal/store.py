@@ -186,7 +186,7 @@ class Journal:
             connection.executemany(INSERT, rows)
         except sqlite3.IntegrityError as error:
             raise Unwritable("a draft", "id", "an id that no other record has") from error
-        connection.execute("UPDATE replica SET stamp = ?", (stamp,))
+        self.own_ends(connection, seq, stamp)
         return records
 
     def _first_written(
@@ -220,18 +220,25 @@ class Journal:
 
         To be called in a transaction that writes: a writer is chosen with its first record.
         """
-        own, stamp = connection.execute("SELECT own, stamp FROM replica").fetchone()
-        if own is None:
-            writer = self.entropy(chain.WRITER_BYTES)
-            own = begin_branch(connection, writer, 1, None).number
-            connection.execute("UPDATE replica SET own = ?", (own,))
-            return own, writer, 0, chain.start(writer), stamp
+        own, own_seq, stamp = connection.execute(
+            "SELECT own, own_seq, stamp FROM replica"
+        ).fetchone()
         row = connection.execute(
             "SELECT writer, seq, digest FROM branch JOIN record USING (branch) "
             "WHERE branch = ? ORDER BY seq DESC LIMIT 1",
             (own,),
         ).fetchone()
-        return own, row[0], row[1], row[2], stamp
+        if row is not None and row[1] == own_seq:
+            return own, row[0], own_seq, row[2], stamp
+        # None yet, or its last records were removed: nothing may be written in their place.
+        writer = self.entropy(chain.WRITER_BYTES)
+        own = begin_branch(connection, writer, 1, None).number
+        connection.execute("UPDATE replica SET own = ?, own_seq = 0", (own,))
+        return own, writer, 0, chain.start(writer), stamp
+
+    def own_ends(self, connection: sqlite3.Connection, seq: int, stamp: str) -> None:
+        """Keep seq and stamp of the last own record, in the transaction that wrote it."""
+        connection.execute("UPDATE replica SET own_seq = ?, stamp = ?", (seq, stamp))
 
     def begin_writer(self) -> None:
         """Let records from now on be another writer's."""
