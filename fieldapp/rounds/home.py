@@ -6,13 +6,15 @@ from collections.abc import Callable
 from typing import Protocol
 
 from fieldapp.rounds.notebook import Notebook
-from fieldapp.sync import Outcome, Progress, Sync, SyncError
+from fieldapp.sync import Meeting, Outcome, Progress, Sync, SyncError
 from fieldapp.words import Phrase, count, say
 
 #: Runs a function away from the screen's thread.
 Background = Callable[[Callable[[], None]], None]
 #: Runs a function on the screen's thread, soon.
 Main = Callable[[Callable[[], None]], None]
+
+__all__ = ["Background", "Home", "Main", "Meeting"]
 
 
 class Shown(Protocol):
@@ -40,12 +42,19 @@ class Home:
         self.outcome: Outcome | None = None
         self.trouble: tuple[Phrase, Phrase] | None = None
         self.met: Phrase | None = None
+        self.apart: Meeting | None = None
 
     @property
     def server(self) -> str | None:
         """The name of the paired server."""
         pairing = self._sync.pairing
         return None if pairing is None else str(pairing.server)
+
+    @property
+    def own_apiaries(self) -> list[str]:
+        """The names of the apiaries on this phone, to be shown beside the server's."""
+        book = self._notebook.book
+        return [place.name for place in book.apiaries(self._notebook.today())]
 
     @property
     def records(self) -> int:
@@ -76,8 +85,14 @@ class Home:
     def unpair(self) -> None:
         """Forget the server; the records stay."""
         self._sync.unpair()
-        self.outcome = self.met = None
+        self.outcome = self.met = self.apart = None
         self.changed()
+
+    def join(self) -> None:
+        """Let this phone's records and the server's meet, then sync: the keeper said so."""
+        self._sync.join()
+        self.apart = None
+        self.sync()
 
     def sync(self) -> None:
         """Sync with the paired server."""
@@ -91,7 +106,7 @@ class Home:
 
     def _begin(self, phrase: Phrase) -> None:
         self.busy, self.done, self.total = phrase, 0, 0
-        self.outcome = self.trouble = self.met = None
+        self.outcome = self.trouble = self.met = self.apart = None
         self.changed()
 
     def _pair(self, text: str, address: str) -> None:
@@ -99,17 +114,23 @@ class Home:
             meeting = self._sync.pair(text, address)
         except SyncError as error:
             trouble = (error.phrase, error.advice)
-            self._main(lambda: self._paired(None, trouble))
+            self._main(lambda: self._paired(None, None, trouble))
         else:
             met = say(
                 "Paired with {operation}: {records} records there",
                 operation=meeting.operation_name,
                 records=meeting.records,
             )
-            self._main(lambda: self._paired(met, None))
+            self._main(lambda: self._paired(meeting, met, None))
 
-    def _paired(self, met: Phrase | None, trouble: tuple[Phrase, Phrase] | None) -> None:
+    def _paired(
+        self,
+        meeting: Meeting | None,
+        met: Phrase | None,
+        trouble: tuple[Phrase, Phrase] | None,
+    ) -> None:
         self.busy = None
+        self.apart = meeting if meeting is not None and not meeting.joined else None
         self.met, self.trouble = met, trouble
         self.changed()
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from fieldapp.journal.corrections import versions
 from fieldapp.journal.record import Draft
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.words import Phrase, say
@@ -48,6 +49,35 @@ class Setup:
     def needed(self) -> bool:
         """Whether this phone still has no keeper."""
         return self._notebook.keeper is None
+
+    def keepers(self) -> list[tuple[str, str]]:
+        """Return the keepers that a sync brought to this phone, as id and name."""
+        notebook = self._notebook
+        records = [record for _, record in notebook.journal.arrivals() if record.kind == "keeper"]
+        found = [
+            (each.holds.keeper, str(each.holds.body["name"]))
+            for each in versions(records).values()
+            if not each.void
+        ]
+        return sorted(dict(found).items(), key=lambda keeper: keeper[1])
+
+    @property
+    def has_apiaries(self) -> bool:
+        """Whether a sync brought apiaries: then only a keeper is still needed."""
+        return bool(self._notebook.book.apiaries(self._notebook.today()))
+
+    def be(self, keeper: str) -> None:
+        """Be a keeper whom the records know."""
+        self._notebook.keeper = keeper
+
+    def join(self) -> None:
+        """Be one more keeper of what a sync brought."""
+        notebook = self._notebook
+        keeper = notebook.new_id()
+        notebook.write(
+            [Draft("keeper", notebook.moment(), keeper, {"name": self.name or "Keeper"})]
+        )
+        notebook.keeper = keeper
 
     def finish(self, lat: float | None = None, lon: float | None = None) -> None:
         """Write keeper, apiary and hives 1 to n in one transaction; names default plainly."""

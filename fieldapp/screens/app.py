@@ -43,6 +43,7 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
         stage = Stage(guard, self._trouble, self._bars)
         self.flow = Flow(self._kit, look, stage)
         self._kit.home.changed = self.flow.home_changed
+        self._kit.home.after_sync = self._remind
         stage.size = Window.size
         self.flow.start_up()
         return stage
@@ -55,8 +56,8 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
         Window.bind(on_keyboard=self._keyboard)
         self._events = [
             Clock.schedule_interval(lambda _: self.flow.tick(), TICK_S),
-            Clock.schedule_once(lambda _: self._kit.reminders.check(), 1),
-            Clock.schedule_interval(lambda _: self._kit.reminders.check(), REMIND_EVERY_S),
+            Clock.schedule_once(self._remind, 1),
+            Clock.schedule_interval(self._remind, REMIND_EVERY_S),
             Clock.schedule_once(lambda _: self._kit.locate(), 0),
         ]
 
@@ -69,6 +70,9 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
         """Show the day as it is now."""
         self._kit.locate()
         self.flow.again()
+        self._remind()
+
+    def _remind(self, *_: Any) -> None:
         self._kit.reminders.check()
 
     def on_stop(self) -> None:

@@ -64,6 +64,13 @@ class Flow:
 
     def first_start(self, setup: Setup) -> None:
         """Ask who keeps the records."""
+        if setup.keepers():
+            self.show_page(lambda: setup_pages.who_page(self, setup))
+        else:
+            self.ask_name(setup)
+
+    def ask_name(self, setup: Setup) -> None:
+        """Ask for the name of a new keeper."""
         self.show_page(lambda: setup_pages.name_page(self, setup))
 
     # -- to a round

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fieldapp.screens.block import Block, Words
+from fieldapp.rounds.home import Meeting
+from fieldapp.screens.block import Block, Row, Words
 from fieldapp.screens.entry import Entry
+from fieldapp.screens.keys import Key
 from fieldapp.screens.page import Page
 from fieldapp.screens.parts import desk_key, heading, main_key, title
 from fieldapp.screens.tell import Tell
+from fieldapp.screens.theme import APART
 from fieldapp.words import count, say
 
 if TYPE_CHECKING:
@@ -31,6 +34,8 @@ def page(flow: Flow) -> Page:
         middle += [Tell(look, "late", wrong, bold=True), Words(look, advice)]
     if home.met is not None:
         middle.append(Tell(look, "done", home.met))
+    if home.apart is not None:
+        middle += _apart(flow, home.apart)
     if home.outcome is not None:
         outcome = home.outcome
         middle.append(Tell(look, "done" if outcome.ok else "late", outcome.phrase, bold=True))
@@ -58,7 +63,7 @@ def page(flow: Flow) -> Page:
     acts = []
     if home.busy is None and home.server is None:
         acts.append(main_key(look, say("Pair with a server"), flow.pair))
-    elif home.busy is None:
+    elif home.busy is None and home.apart is None:
         acts.append(main_key(look, say("Sync now"), home.sync))
     server = home.server
     return Page(
@@ -83,6 +88,32 @@ def page(flow: Flow) -> Page:
         back=flow.start_up,
         name="home",
     )
+
+
+def _apart(flow: Flow, meeting: Meeting) -> list[Block]:
+    """Return the question whether two sides that both hold records belong together."""
+    look = flow.look
+    home = flow.kit.home
+    return [
+        Tell(
+            look,
+            "unknown",
+            say("Do these belong together? They stay joined for good."),
+            bold=True,
+        ),
+        heading(look, say("On this phone")),
+        *(Words(look, name) for name in home.own_apiaries),
+        heading(look, say("On the server")),
+        *(Words(look, name) for name in meeting.apiaries),
+        Row(
+            look,
+            [
+                Key(look, say("Keep them apart"), home.unpair),
+                Key(look, say("Join them"), home.join),
+            ],
+            APART,
+        ),
+    ]
 
 
 def pair_page(flow: Flow) -> Page:

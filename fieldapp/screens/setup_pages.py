@@ -18,9 +18,36 @@ if TYPE_CHECKING:
     from fieldapp.screens.flow import Flow
 
 
+def who_page(flow: Flow, setup: Setup) -> Page:
+    """Return the choice between the keepers whom the server's records know."""
+    look = flow.look
+
+    def chosen(keeper: str) -> None:
+        setup.be(keeper)
+        flow.start_up()
+
+    return Page(
+        look,
+        head=[title(look, say("Whose phone is this?"))],
+        middle=[
+            *(desk_key(look, name, partial(chosen, keeper)) for keeper, name in setup.keepers()),
+            desk_key(look, say("Somebody else's"), lambda: flow.ask_name(setup)),
+        ],
+        name="first who",
+    )
+
+
 def name_page(flow: Flow, setup: Setup) -> Page:
     """Return the first page of all: whose records these are."""
     look = flow.look
+
+    def go_on() -> None:
+        if setup.has_apiaries:
+            setup.join()
+            flow.start_up()
+        else:
+            flow.show_page(lambda: country_page(flow, setup))
+
     return Page(
         look,
         head=[title(look, say("Who keeps these records?"))],
@@ -42,9 +69,7 @@ def name_page(flow: Flow, setup: Setup) -> Page:
                 "small",
             ),
         ],
-        acts=[
-            main_key(look, say("Go on"), lambda: flow.show_page(lambda: country_page(flow, setup)))
-        ],
+        acts=[main_key(look, say("Go on"), go_on)],
         name="first name",
     )
 

@@ -38,10 +38,8 @@ Config.set("input", "mouse", "mouse,disable_multitouch")
 Config.set("kivy", "exit_on_escape", "0")
 
 import pytest
-from driver import Driver, Phone
-from running import Running
-
-PHONE = Phone(412, 892, 1.0)
+from driver import Driver
+from running import PHONE, Running
 
 
 @pytest.fixture
@@ -75,6 +73,6 @@ def keeper(app):
 @pytest.fixture
 def phone():
     """A bare window of 412 x 892 dp."""
-    driver = Driver(Phone(412, 892, 1.0))
+    driver = Driver(PHONE)
     yield driver
     driver.clear()

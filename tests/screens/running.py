@@ -13,6 +13,8 @@ from fieldapp.device.devices import desktop_devices
 from fieldapp.rounds.clock import Clock
 from fieldapp.screens.app import RoundsApp
 
+PHONE = Phone(412, 892, 1.0)
+
 #: 1 July 2026, 09:00 in London.
 MORNING_US = 1_782_892_800_000_000
 

@@ -1,0 +1,138 @@
+"""Pairing and syncing by touch, with a real server process over HTTPS."""
+
+from __future__ import annotations
+
+import time
+
+import pytest
+from server_process import running
+
+from fieldapp.journal import chain
+from fieldapp.journal.batches import Batch
+from fieldapp.journal.receiving import receive
+
+
+@pytest.fixture(scope="module")
+def server(tmp_path_factory):
+    with running(tmp_path_factory.mktemp("server")) as process:
+        yield process
+
+
+def wait_for(app, words, seconds=20):
+    """Step frames until `words` are on the screen."""
+    end = time.monotonic() + seconds
+    while time.monotonic() < end:
+        if app.hand.reads(words):
+            return
+        app.hand.frames(1)
+    raise AssertionError(f"{words!r} did not come; on the screen: {app.hand.texts()}")
+
+
+def pair(app, code, address):
+    app.hand.tap_entry(0)
+    app.hand.type(code)
+    app.hand.tap_entry(1)
+    app.hand.type(address)
+    app.hand.tap("Pair", exactly=True)
+
+
+def fresh_code(server):
+    return server.new_code(server.new_operation())
+
+
+def test_a_phone_pairs_and_syncs_and_says_that_both_hold_the_same(keeper, server):
+    """By the code and address that the server shows; the counts are said."""
+    keeper.hand.tap("Home")
+    keeper.hand.tap("Pair with a server")
+    pair(keeper, fresh_code(server), server.address)
+    wait_for(keeper, "Paired with")
+    keeper.hand.tap("Sync now")
+    wait_for(keeper, "Both sides hold the same")
+    assert keeper.hand.reads(f"{len(keeper.records)} records")
+
+
+def test_a_wrong_code_says_what_to_do(keeper, server):
+    """One symbol wrong: no traceback, no pairing, and the way to go on."""
+    keeper.hand.tap("Home")
+    keeper.hand.tap("Pair with a server")
+    pair(keeper, "AAAA-AAAA-AAAA-AAAA-AAAA-AAAA", server.address)
+    wait_for(keeper, "code")
+    assert keeper.hand.has_key("Pair with a server")
+    assert keeper.kit.home.server is None
+
+
+def test_a_server_that_is_not_there_says_so(keeper, server):
+    """The records stay, and the page says what to look at."""
+    keeper.hand.tap("Home")
+    keeper.hand.tap("Pair with a server")
+    pair(keeper, fresh_code(server), "127.0.0.1:9")
+    wait_for(keeper, "127.0.0.1:9")
+    assert keeper.hand.has_key("Pair with a server")
+
+
+def test_a_second_phone_gets_everything_and_asks_whose_it_is(keeper, open_app, server, tmp_path):
+    """From the first start: pair, sync, choose the keeper; then the first page is right."""
+    code = fresh_code(server)
+    keeper.hand.tap("Home")
+    keeper.hand.tap("Pair with a server")
+    pair(keeper, code, server.address)
+    wait_for(keeper, "Paired with")
+    keeper.hand.tap("Sync now")
+    wait_for(keeper, "Both sides hold the same")
+    records = len(keeper.records)
+    operation = keeper.kit.home.server.partition(",")[0]
+    keeper.close()
+
+    keeper.folder = tmp_path / "second phone"
+    keeper.open()
+    keeper.hand.tap("There is a server")
+    pair(keeper, server.new_code(operation), server.address)
+    wait_for(keeper, "Paired with")
+    keeper.hand.tap("Sync now")
+    wait_for(keeper, "Both sides hold the same")
+    keeper.hand.tap("Back")
+    keeper.hand.tap("Keeper")
+    assert keeper.page == "due"
+    assert keeper.hand.has_key("Round at Ferry Lane")
+    assert len(keeper.records) == records
+
+
+def test_two_sides_with_records_are_shown_before_they_meet(keeper, open_app, server, tmp_path):
+    """Apiaries of both stand side by side; nothing is joined without the keeper's word."""
+    keeper.hand.tap("Home")
+    keeper.hand.tap("Pair with a server")
+    operation = server.new_operation()
+    pair(keeper, server.new_code(operation), server.address)
+    wait_for(keeper, "Paired with")
+    keeper.hand.tap("Sync now")
+    wait_for(keeper, "Both sides hold the same")
+    keeper.close()
+
+    keeper.folder = tmp_path / "other phone"
+    keeper.open()
+    keeper.set_up("Quarry Top", 3)
+    before = len(keeper.records)
+    keeper.hand.tap("Home")
+    keeper.hand.tap("Pair with a server")
+    pair(keeper, server.new_code(operation), server.address)
+    wait_for(keeper, "belong together")
+    texts = keeper.hand.all_pages()
+    assert "Quarry Top" in texts
+    assert "Ferry Lane" in texts
+    assert len(keeper.records) == before
+    keeper.hand.find("Join them")
+    keeper.hand.tap("Join them")
+    wait_for(keeper, "Both sides hold the same")
+    assert len(keeper.records) > before
+
+
+def test_what_is_not_understood_stays_in_sight(keeper):
+    """A record of a kind that this version does not know is counted, also after a restart."""
+    writer = bytes(range(16))
+    record = b'{"id":"01890000-0000-7000-8000-000000000001","kind":"from the future","v":9}'
+    before = chain.start(writer)
+    after = chain.link(before, record)
+    receive(keeper.kit.notebook.journal, [Batch(writer, 1, before, after, (record,))])
+    keeper.reopen()
+    keeper.hand.tap("Home")
+    assert keeper.hand.reads("1 record is not understood by this version")
