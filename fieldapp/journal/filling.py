@@ -43,6 +43,21 @@ def fill(connection: sqlite3.Connection, branch: Branch, rows: list[Row]) -> Non
     _rejoin(connection, branch.writer)
 
 
+def close_holes(connection: sqlite3.Connection, rows: Sequence[Row], writer: bytes) -> None:
+    """Forget the holes of `writer` that `rows`, in a row, have filled."""
+    first, last = rows[0].seq, rows[-1].seq
+    for rowid, begins, ends, digest in connection.execute(
+        "SELECT rowid, first, last, digest FROM hole WHERE writer = ? AND first <= ? AND last >= ?",
+        (writer, last, first),
+    ).fetchall():
+        if digest is not None and digest != rows[begins - first].digest:
+            continue  # Another branch's record at this seq.
+        if ends <= last:
+            connection.execute("DELETE FROM hole WHERE rowid = ?", (rowid,))
+        else:
+            connection.execute("UPDATE hole SET first = ? WHERE rowid = ?", (last + 1, rowid))
+
+
 def _rejoin(connection: sqlite3.Connection, writer: bytes) -> None:
     joined = True
     while joined:

@@ -42,8 +42,12 @@ def tell(journal: Journal, connection: sqlite3.Connection, finder: Finder) -> No
         missing, untold = _missing(connection, hole)
         connection.execute("DELETE FROM hole WHERE rowid = ?", (hole.rowid,))
         connection.executemany(
-            "INSERT OR REPLACE INTO hole (writer, first, last, why, lost) VALUES (?, ?, ?, ?, 1)",
-            [(hole.writer, first, last, hole.why) for first, last in missing],
+            "INSERT OR REPLACE INTO hole (writer, first, last, before, digest, why, lost) "
+            "VALUES (?, ?, ?, ?, ?, ?, 1)",
+            [
+                (hole.writer, first, last, hole.before, hole.digest, hole.why)
+                for first, last in missing
+            ],
         )
         journal.write_in(
             connection,

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from fieldapp.journal import chain, refusals
 from fieldapp.journal.batches import Batch
 from fieldapp.journal.chain import Place
-from fieldapp.journal.filling import fill
+from fieldapp.journal.filling import close_holes, fill
 from fieldapp.journal.record import MOST_BYTES, NotUnderstood, Record, decode
 from fieldapp.journal.refusals import Refusal, Why
 from fieldapp.journal.rows import insert, judged
@@ -92,6 +92,7 @@ def _take(journal: Journal, connection: sqlite3.Connection, checked: _Checked) -
             fill(connection, branch, rows)
         else:
             insert(connection, rows)
+        close_holes(connection, rows, batch.writer)
         stamp = max((each.stamp or NONE for each in said[held:]), default=NONE)
         connection.execute("UPDATE replica SET stamp = max(stamp, ?)", (stamp,))
     upto = batch.first - 1 + len(digests)

@@ -10,10 +10,11 @@ import pytest
 import uuid6
 from hypothesis import given
 from hypothesis import strategies as st
-from journal_making import WHEN, Device, note
+from journal_making import FINDER, WHEN, Device, note
 
 from fieldapp.journal import chain, happened, ids, stamps
 from fieldapp.journal.chain import Place, Vector
+from fieldapp.journal.merging import sync
 
 milliseconds = st.integers(0, 2**47)
 ten_bytes = st.binary(min_size=10, max_size=10)
@@ -116,10 +117,6 @@ def test_stamps_rise_above_all_that_the_replica_holds(device) -> None:
 
 
 def meet(one: Device, other: Device) -> None:
-    from journal_making import FINDER
-
-    from fieldapp.journal.merging import sync
-
     assert sync(one.journal, other.host, FINDER).equal
 
 

@@ -39,7 +39,7 @@ def correction(**changes: object) -> bytes:
 
 
 def test_what_was_written_is_read() -> None:
-    """encode and decode agree, field by field, and the bytes are one line of UTF-8."""
+    """Encode and decode agree, field by field, and the bytes are one line of UTF-8."""
     record = decode(raw())
     assert isinstance(record, Record)
     assert decode(encode(record)) == record
