@@ -47,8 +47,8 @@ class Band(NamedTuple):
 
         That is the start itself where the band reaches it within a day or has already.
         """
-        if threshold <= 0:
-            raise Unfitting(say("A threshold is above zero."))
+        if threshold <= 0 or self.start_load.high <= 0:
+            raise Unfitting(say("A threshold is above zero, and so is what a load can be."))
         if self.start_load.high >= threshold:
             return self.start
         days = math.log(threshold / self.start_load.high) / self.rates.high

@@ -54,6 +54,8 @@ def apiary_load(samples: Mapping[str, Load], hives: int, biology: Table) -> Apia
     """
     if not samples:
         raise Unfitting(say("No hive of this apiary was counted: count some first."))
+    if len({load.way for load in samples.values()}) > 1:
+        raise Unfitting(say("Only counts made the same way can be put together."))
     mites = sum(load.mites for load in samples.values())
     bees = sum(load.bees for load in samples.values())
     spread = _spread(samples, mites / bees)

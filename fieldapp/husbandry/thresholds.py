@@ -12,7 +12,7 @@ from datetime import date
 from typing import Literal, NamedTuple
 
 from fieldapp.husbandry.answers import Reason
-from fieldapp.husbandry.chance.intervals import Interval
+from fieldapp.husbandry.chance.intervals import Interval, poisson
 from fieldapp.husbandry.counting import Drop, Load
 from fieldapp.husbandry.figures import Figure, Table
 from fieldapp.husbandry.vocabulary import word
@@ -115,20 +115,21 @@ def judge(readings: Sequence[Load] | Sequence[Drop], threshold: Threshold, day: 
     chances = [
         reading.chance_over(threshold.figure.low)
         for reading in readings
-        if threshold.figure.unit in (PER_100, PER_DAY)
+        if threshold.figure.unit == (PER_100 if isinstance(reading, Load) else PER_DAY)
     ]
     return Judgement(threshold, says, history, max(chances, default=None), tuple(reasons))
 
 
 def _compare(reading: Load | Drop, threshold: Threshold) -> Says:
     level, interval = threshold.figure.low, reading.interval
+    units = (PER_100, PER_WASH) if isinstance(reading, Load) else (PER_DAY,)
+    if threshold.figure.unit not in units:
+        return "cannot tell"
     if threshold.figure.unit == PER_WASH:
         # The body acts on the number counted, so over is over whatever chance may say.
         if reading.mites > level or (threshold.at and reading.mites == level):
             return "over"
-        if not isinstance(reading, Load):
-            return "cannot tell"
-        interval = Interval(0, reading.interval.high * reading.bees / 100)
+        interval = Interval(0, poisson(reading.mites).high)
     if interval.high < level:
         return "below"
     return "over" if interval.low > level else "cannot tell"

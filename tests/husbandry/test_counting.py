@@ -136,6 +136,14 @@ def test_hives_that_differ_widen_the_apiarys_interval():
     assert uneven.interval.width > 1.5 * even.interval.width
 
 
+def test_what_makes_no_apiary():
+    """No sample, or washes with rolls, is refused in words."""
+    with pytest.raises(Unfitting, match="count some first"):
+        apiary_load({}, 8, BIOLOGY)
+    with pytest.raises(Unfitting, match="same way"):
+        apiary_load({"1": load("wash", 1, 300), "2": load("roll", 1, 300)}, 8, BIOLOGY)
+
+
 @pytest.mark.parametrize(("hives", "wash"), [(3, 3), (8, 8), (200, 8)])
 def test_eight_hives_whatever_the_apiary(hives, wash):
     """Eight colonies regardless of the apiary's size, all where fewer (Lee et al. 2010)."""

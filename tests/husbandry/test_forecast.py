@@ -69,6 +69,12 @@ def test_already_at_the_threshold_means_now():
     assert band(Interval(1, 3), START, "yes", BIOLOGY).count_again_by(3) == START
 
 
+def test_no_load_is_surely_zero():
+    """A count of none still has an upper end; a band without one is refused in words."""
+    with pytest.raises(Unfitting, match="above zero"):
+        band(Interval(0, 0), START, "yes", BIOLOGY).count_again_by(3)
+
+
 def test_no_forecast_looks_back():
     """A day before the count is refused."""
     with pytest.raises(Unfitting, match="ahead"):

@@ -195,6 +195,7 @@ def test_acid_in_an_amount():
         (Step("add", "vinegar", 1, "L"), "weigh it"),
         (Step("add", "vinegar", 1, "kg"), "not known here"),
         (Step("add", "water"), "How much water"),
+        (Step("add", "water", -1, "L"), "How much water"),
         (Step("add", "oxalic acid powder 2000 mg/g", 1, "g"), "over 0 up to 1000"),
         (Step("add", "oxalic acid powder many mg/g", 1, "g"), "over 0 up to 1000"),
     ],

@@ -108,6 +108,15 @@ def test_bees_that_are_only_taken_for_so_many_never_say_below():
     assert answer(loads(body, BIOLOGY), ALL, "US", JULY).says == "cannot tell"
 
 
+def test_a_threshold_in_another_unit_says_nothing():
+    """Mites a day and a load are two things, whatever the numbers; so is a share of drone cells."""
+    recent = {"source": BY_ID["us-practitioner"].figure.source}
+    for ident in ("de-hannover-july", "de-drone-brood"):
+        other = BY_ID[ident]._replace(figure=BY_ID[ident].figure._replace(**recent))
+        judged = judge([load("wash", 0, 5000)], other, JULY)
+        assert (judged.says, judged.chance) == ("cannot tell", None)
+
+
 def test_nothing_known_is_never_below():
     """No bees, no threshold for the country, another way of counting: cannot tell."""
     assert answer([], ALL, "US", JULY).says == "cannot tell"

@@ -118,7 +118,7 @@ def contents(steps: Iterable[Step], chemistry: Table) -> Contents:
     for step in steps:
         if not step.what:
             continue
-        if step.amount is None:
+        if step.amount is None or step.amount < 0:
             raise Unfitting(say("How much {what} goes in is not known.", what=word(step.what)))
         total = total.plus(of(step.what, _grams(step, step.amount, chemistry), chemistry))
     return total
