@@ -239,10 +239,11 @@ class Assembly:
 
     def _carried(self, event: SuperEvent) -> tuple[Touch, ...]:
         """Return what a super brings from another hive's lot."""
-        lot = self._lots.get(event.other) if event.other else None
+        lot = self._lots.get(event.other) if event.other != event.hive else None
         if lot is None:
             return ()
-        return tuple(standing(lot.touches, lot.emptied, event.key))
+        before = [touch for touch in lot.touches if touch.start < event.key]
+        return tuple(standing(before, lot.emptied, event.key))
 
     def _seen_without_super(self, hive: str, log: HiveLog) -> list[tuple[Key, str, str]]:
         """Return what was seen at applications: supers that no record knows, or not known."""

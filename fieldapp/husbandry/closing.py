@@ -8,7 +8,7 @@ from typing import NamedTuple
 from fieldapp.husbandry.days import Key, season_end
 from fieldapp.husbandry.periods import Entry, holding, next_season
 from fieldapp.husbandry.state import Cause, Course, Exposure, Interval
-from fieldapp.husbandry.terms import Period, Terms
+from fieldapp.husbandry.terms import Period, Terms, unknown_terms
 
 
 class Draft(NamedTuple):
@@ -63,11 +63,16 @@ def causes(
 
 def _all_terms(draft: Draft, courses: Mapping[str, Course], facts: Facts) -> list[Terms]:
     """Return the terms of which an application takes the later end: its own and its course's."""
-    terms = list(facts.terms(draft.terms, draft.treatment))
+    terms = _open_terms(draft.terms, draft.treatment, facts)
     course = courses.get(draft.course)
     if course is not None and course.terms != draft.terms:
-        terms += facts.terms(course.terms, draft.treatment)
+        terms += _open_terms(course.terms, draft.treatment, facts)
     return terms
+
+
+def _open_terms(name: str, treatment: str, facts: Facts) -> list[Terms]:
+    """Return the versions of terms that stand; where none arrived, terms that say nothing."""
+    return list(facts.terms(name, treatment)) or [unknown_terms(treatment, name, pieces=False)]
 
 
 def _wants_off(terms: Terms) -> bool:
@@ -172,7 +177,7 @@ def course_cause(course: Course, members: Sequence[Draft], facts: Facts) -> Caus
     """
     whole = off = False
     for name in {draft.terms for draft in members} | {course.terms}:
-        for terms in facts.terms(name, course.treatment):
+        for terms in _open_terms(name, course.treatment, facts):
             mine, wants = _whole_course(terms, course.treatment, members[0].hive, facts)
             whole |= mine
             off |= wants

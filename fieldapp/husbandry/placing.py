@@ -45,7 +45,16 @@ class Harvested(NamedTuple):
 class HiveLog:
     """Everything recorded about one hive, each list in order once `sort` was called."""
 
-    __slots__ = ("attributes", "entries", "events", "harvests", "looks", "mixed", "supers")
+    __slots__ = (
+        "attributes",
+        "entries",
+        "events",
+        "harvests",
+        "inert",
+        "looks",
+        "mixed",
+        "supers",
+    )
 
     def __init__(self) -> None:
         self.entries: list[Entry] = []
@@ -54,6 +63,8 @@ class HiveLog:
         self.events: list[Event] = []
         self.attributes: list[tuple[Key, Record]] = []
         self.harvests: list[Harvested] = []
+        #: Records that join a hive with itself while two ids are one: nothing until they part.
+        self.inert: list[tuple[Key]] = []
         self.mixed = False
 
     def sort(self) -> None:
@@ -80,6 +91,7 @@ class HiveLog:
             self.events,
             self.attributes,
             self.harvests,
+            self.inert,
         )  # type: ignore[return-value]
 
 
@@ -256,7 +268,8 @@ def _put_link(
     if record.kind == "unite":
         source, receiver = receiver, here
     if source == receiver:
-        return Placed(set(), set())
+        log(source).inert.append((key,))
+        return Placed({source}, set())
     logs = log(source)
     logs.entries.append(Entry(key, gives, record, side, receiver))
     logs.mixed = True
@@ -306,6 +319,10 @@ def _put_super(
             marked(mark).append(came)
     elif mark:
         marked(mark).append(event)
-    if other:
+    if kind == "super_on" and other and other != hive:
+        # The lot that it came from tells the hive that borrowed it when it changes.
+        logs = log(other)
+        logs.supers.append(event)
+        logs.mixed = True
         touched.add(other)
     return Placed(touched, {mark} if mark else set())

@@ -9,7 +9,6 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Callable, Iterable, Sequence
 from itertools import accumulate
-from operator import itemgetter
 from typing import NamedTuple
 
 from fieldapp.husbandry.days import Key
@@ -157,8 +156,12 @@ def follow(
         touches += windows(hive).touches(Stay(hive, since, None))
     if not last_hive and not touches:
         return None
-    touches.sort(key=itemgetter(0))
+    touches = sorted(dict.fromkeys(touches), key=_in_order)
     return Marked(mark, tuple(touches), tuple(emptied), hive, last_hive, since)
+
+
+def _in_order(touch: Touch) -> tuple[Key, Key, str]:
+    return (touch.start, touch.end or (_FOREVER, 0, "", ""), touch.record)
 
 
 class LotState(NamedTuple):
@@ -229,5 +232,5 @@ def follow_lot(  # noqa: PLR0912 — one branch for each thing that can happen t
         if not on:
             touches.append(Touch(key, key, what == "on", record))
             ever = True
-    touches.sort(key=itemgetter(0))
+    touches = sorted(dict.fromkeys(touches), key=_in_order)
     return LotState(tuple(touches), tuple(emptied), count, since is not None, ever, since)

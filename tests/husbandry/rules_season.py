@@ -30,6 +30,7 @@ class Season:
         self.records: list[Record] = []
         self.zone = zone
         self._number = 0x1000
+        self._treatments: dict[str, str] = {}
         body: dict[str, Any] = {"name": "Ferry Lane", "country": "GB"}
         if lat is not None:
             body["lat"] = lat
@@ -116,14 +117,17 @@ class Season:
             },
             "sources": {"label": {"title": "A label", "issuer": "An issuer", "year": 2024}},
         }
-        self._treatments = {**getattr(self, "_treatments", {}), None: (treatment, "")}
-        name = self.add("terms", "2020-01-02", body, hive=None)
-        self._treatments[name] = (treatment, form)
-        return name
+        root = self.add("terms", "2020-01-02", body, hive=None)
+        self._treatments[root] = treatment
+        return root
+
+    def treatment(self, terms: str) -> str:
+        """Return the identity of the treatment that terms are of."""
+        return self._treatments[terms]
 
     def apply(self, terms: str, day: str, hive: str = HIVE, at: str = "", **body: Any) -> str:
         """Give a treatment to a hive."""
-        treatment = self._treatments[terms][0]
+        treatment = self.treatment(terms)
         return self.add(
             "application", day, {"treatment": treatment, "terms": terms, **body}, hive, at
         )
@@ -139,7 +143,7 @@ class Season:
         **body: Any,
     ) -> str:
         """Move pieces, take them out, lose, find or replace them."""
-        treatment = self._treatments[terms][0]
+        treatment = self.treatment(terms)
         return self.add(
             "pieces", day, {"did": did, "count": count, "treatment": treatment, **body}, hive, at
         )
@@ -147,7 +151,7 @@ class Season:
     def plan(self, terms: str, number: int, ground: str = "common practice", **gap: int) -> str:
         """Plan other days than the label."""
         body = {
-            "treatment": self._treatments[terms][0],
+            "treatment": self.treatment(terms),
             "number": number,
             "gap": gap,
             "ground": ground,
@@ -159,7 +163,7 @@ class Season:
         on = given.pop("hive", None)
         day = given.pop("on", "2020-01-04")
         body = {
-            "treatment": self._treatments[terms][0],
+            "treatment": self.treatment(terms),
             "period": {"form": "days", "days": days},
             "given_by": {"who": who, "document": "line 4", **given},
         }
