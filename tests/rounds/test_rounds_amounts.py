@@ -1,0 +1,70 @@
+"""What a hive gets, as the label gives it and as the keeper measures it."""
+
+from __future__ import annotations
+
+import pytest
+
+from fieldapp.rounds.amounts import NOT_SAID, Amount, offered
+from fieldapp.words import Speech
+
+SPEAK = Speech()
+PER_SEAM = Amount(5, "mL", "solution", "seam", cap=50)
+
+
+def test_a_range_is_offered_by_its_two_ends():
+    """5 to 6 mL a seam: the keeper says which, nothing in between is assumed."""
+    values = {
+        "dose": {"value": [{"least": 5, "most": 6, "unit": "mL", "of": "solution", "per": "seam"}]}
+    }
+    assert [amount.amount for amount in offered(values)] == [5, 6]
+
+
+def test_terms_without_a_dose_offer_nothing():
+    """A missing dose stays missing."""
+    assert offered({}) == []
+
+
+def test_a_dose_by_seams_is_the_amount_times_the_seams_up_to_the_cap():
+    """6 1/4 seams at 5 mL are 31.25 mL; 12 seams would be 60, the label says 50 at most."""
+    assert PER_SEAM.given(6.25) == 31.25
+    assert PER_SEAM.given(12) == 50
+
+
+def test_a_dose_by_seams_is_not_known_without_seams():
+    """No seams said: no dose in the record, rather than a wrong one."""
+    assert PER_SEAM.given(None) is None
+    assert PER_SEAM.body(None) == {}
+
+
+def test_the_record_says_of_what_and_per_what():
+    """30 mL of solution a colony, from 6 seams."""
+    assert PER_SEAM.body(6) == {
+        "seams": 6,
+        "dose": {"amount": 30, "unit": "mL", "of": "solution", "per": "colony"},
+    }
+
+
+@pytest.mark.parametrize(("amount", "pieces"), [(2, 2), (1.5, 2), (1, 1)])
+def test_pieces_are_whole_things_that_must_come_out(amount, pieces):
+    """One and a half sponges are two things in the hive."""
+    assert Amount(amount, "piece", "piece", "hive").body(None)["pieces"] == pieces
+
+
+def test_an_amount_that_is_not_said_is_left_out():
+    """Not known is no zero."""
+    assert NOT_SAID.body(None) == {}
+    assert SPEAK(NOT_SAID.phrase()) == "as the label says"
+
+
+@pytest.mark.parametrize(
+    ("amount", "said"),
+    [
+        (Amount(1, "piece", "piece", "hive"), "1 piece"),
+        (Amount(1.5, "piece", "piece", "hive"), "1.5 pieces"),
+        (Amount(2, "g", "dihydrate", "brood chamber"), "2 g a brood chamber"),
+        (PER_SEAM, "5 mL a seam"),
+    ],
+)
+def test_amounts_are_said_as_they_are_measured(amount, said):
+    """Number, unit, per what."""
+    assert SPEAK(amount.phrase()) == said

@@ -1,0 +1,41 @@
+"""The summary: hives in short, what was not done first."""
+
+from __future__ import annotations
+
+import pytest
+
+from fieldapp.rounds.summary import listed, summary
+from fieldapp.words import Speech
+
+AMITRAZ = "GB/AN-00561-2015/2015/amitraz/strips"
+SPEAK = Speech()
+
+
+@pytest.mark.parametrize(
+    ("numbers", "said"),
+    [
+        ([], ""),
+        (["7"], "7"),
+        (["1", "2"], "1, 2"),
+        (["1", "2", "3"], "1-3"),
+        (["1", "3", "4", "5", "31a", "32"], "1, 3-5, 31a, 32"),
+        (["9", "10", "11", "2"], "9-11, 2"),
+    ],
+)
+def test_numbers_in_a_row_are_said_by_their_ends(numbers, said):
+    """Two stay two; what is not a number stands as it is."""
+    assert listed(numbers) == said
+
+
+def test_a_hive_without_a_reason_is_named_as_such(phone):
+    """What nobody did and nobody explained is not passed over in silence."""
+    phone.set_up(3)
+    round_ = phone.start(AMITRAZ).begin()
+    round_.tap(phone.hives()[0])
+    round_.skip(phone.hives()[1], "queenless")
+    parts = summary(phone.notebook, round_)
+    assert [SPEAK(line) for line in parts.not_done] == [
+        "Hive 2: queenless",
+        "Hive 3: no reason given",
+    ]
+    assert [SPEAK(line) for line in parts.done] == ["Hive 1: 2 pieces"]
