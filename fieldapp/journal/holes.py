@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from fieldapp.journal import chain
+from fieldapp.journal.errors import Damaged
 from fieldapp.journal.record import MOST_BYTES
 from fieldapp.journal.rows import settle_standing
 from fieldapp.journal.schema import SET_ASIDE
@@ -65,6 +66,9 @@ def verify(journal: Journal) -> list[Hole]:
     """
     found: list[Hole] = []
     with journal.connections.reading() as connection:
+        (state,) = connection.execute("PRAGMA quick_check(1)").fetchone()
+        if state != "ok":
+            raise Damaged(str(journal.connections.path), state)
         pending = list(Tree(connection).branches.values())
     while pending:
         branch = pending.pop()
