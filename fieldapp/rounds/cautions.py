@@ -10,10 +10,13 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any, Literal, NamedTuple
 
-from fieldapp.husbandry.state import HiveState
+from fieldapp.husbandry.state import HiveState, SuperState
 from fieldapp.words import Phrase, count, say
 
 Answer = Literal["yes", "no", "not known"]
+
+#: Names the stop for supers in a round's checks; *yes*: they come off at each hive, before it.
+SUPERS_OFF_FIRST = "supers off first"
 
 #: Ways of giving acid that put vapour, mist or fumes into the air where the keeper stands.
 IN_THE_AIR = frozenset({"sublimation", "mist", "fogging", "vapour"})
@@ -95,7 +98,7 @@ def stops(body: Mapping[str, Any], hives: Sequence[tuple[str, str, HiveState]]) 
     numbers = ", ".join(number for _, number in on)
     return [
         Stop(
-            "supers on",
+            SUPERS_OFF_FIRST,
             count(
                 "Supers are on hive {numbers}. Take them off before treating.",
                 "Supers are on hives {numbers}. Take them off before treating.",
@@ -139,4 +142,9 @@ def facts(body: Mapping[str, Any], hives: Sequence[tuple[str, str, HiveState]]) 
 
 def supers_on(state: HiveState) -> bool:
     """Return whether the records say that a super is on the hive."""
-    return any(each.hive == state.hive for each in state.supers)
+    return bool(supers_of(state))
+
+
+def supers_of(state: HiveState) -> list[SuperState]:
+    """Return the supers that the records say are on the hive."""
+    return [each for each in state.supers if each.hive == state.hive]

@@ -14,7 +14,7 @@ from fieldapp.husbandry.state import HiveState
 from fieldapp.journal.corrections import version
 from fieldapp.journal.record import Draft, Record
 from fieldapp.rounds.amounts import NOT_SAID, Amount, measured
-from fieldapp.rounds.cautions import supers_on
+from fieldapp.rounds.cautions import SUPERS_OFF_FIRST, supers_of, supers_on
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.words import Phrase, count, say
 
@@ -165,8 +165,11 @@ class Round:
         spot = self.spot(hive)
         if spot.mark == "done":
             return self._answer(spot, say("Hive {number} was already done", number=spot.number))
-        draft = self._removal(hive) if self.task == "pieces" else self._application(hive, seams)
-        self._write([*self._void(spot), draft])
+        if self.task == "pieces":
+            drafts = [self._removal(hive)]
+        else:
+            drafts = [*self._supers_off(hive), self._application(hive, seams)]
+        self._write([*self._void(spot), *drafts])
         return self._answer(spot, say("Hive {number} done", number=spot.number))
 
     def undo(self) -> Tapped | None:
@@ -198,7 +201,10 @@ class Round:
 
     def supers_found_on(self, hive: str) -> Tapped:
         """Correct a hive done: supers were on it when it was treated."""
-        return self._correct(hive, {"supers": "on"}, say("supers were on"))
+        spot = self.spot(hive)
+        return self._correct(
+            hive, {"supers": "on"}, say("supers were on"), self._supers_on_again(spot)
+        )
 
     def part_dose(self, hive: str) -> Tapped:
         """Correct a hive done: it got only part of its dose."""
@@ -239,7 +245,7 @@ class Round:
             "treatment": self.treatment,
             "terms": self._terms,
             "round": self.id,
-            "supers": "on" if supers_on(self._state(hive)) else "off",
+            "supers": "on" if self._supers_stay(hive) else "off",
             **self._amount.body(seams if seams is not None else self._seams(hive)),
         }
         if self._record.body.get("plan"):
@@ -247,6 +253,39 @@ class Round:
         elif (plan := self._plan(hive)) is not None:
             body["plan"] = plan
         return self._draft("application", hive, body)
+
+    @property
+    def _supers_come_off(self) -> bool:
+        return bool(self._record.body.get("checks", {}).get(SUPERS_OFF_FIRST) == "yes")
+
+    def _supers_stay(self, hive: str) -> bool:
+        return supers_on(self._state(hive)) and not self._supers_come_off
+
+    def _supers_off(self, hive: str) -> list[Draft]:
+        """Return what says that the supers came off first, where the keeper said they would."""
+        if not self._supers_come_off:
+            return []
+        return [
+            self._draft("super_off", hive, {"mark": each.mark} if each.mark else {})
+            for each in supers_of(self._state(hive))
+        ]
+
+    def _supers_on_again(self, spot: Spot) -> list[Draft]:
+        """Return what voids the supers' coming off that was logged with a tap."""
+        if not self._supers_come_off or spot.record is None:
+            return []
+        together = [
+            _spot(spot.hive, spot.number, "done", entry)
+            for entry in self._notebook.book.history(spot.hive)
+            if entry.root.kind == "super_off"
+            and not entry.void
+            and entry.holds.happened == spot.record.happened
+        ]
+        return [
+            self._correction(each, each.record.body, void=True)
+            for each in together
+            if each.record is not None
+        ]
 
     def _removal(self, hive: str) -> Draft:
         return self._draft(
@@ -266,18 +305,24 @@ class Round:
             body["treatment"] = self.treatment
         return body
 
-    def _correct(self, hive: str, fields: Mapping[str, Any], did: Phrase) -> Tapped:
+    def _correct(
+        self, hive: str, fields: Mapping[str, Any], did: Phrase, more: Sequence[Draft] = ()
+    ) -> Tapped:
         spot = self.spot(hive)
         if spot.mark != "done" or spot.record is None or spot.root is None:
             return self._answer(spot, say("Hive {number} is not done yet", number=spot.number))
-        self._write([self._correction(spot, {**spot.record.body, **fields}, void=False)])
+        corrected = self._correction(spot, {**spot.record.body, **fields}, void=False)
+        self._write([corrected, *more])
         return self._answer(spot, say("Hive {number} done: {how}", number=spot.number, how=did))
 
     def _void(self, spot: Spot) -> list[Draft]:
         if spot.record is None:
             return []
         slip = {"reason": "slip"} if spot.record.kind == "application" else {}
-        return [self._correction(spot, {**spot.record.body, **slip}, void=True)]
+        return [
+            self._correction(spot, {**spot.record.body, **slip}, void=True),
+            *self._supers_on_again(spot),
+        ]
 
     def _correction(self, spot: Spot, body: Mapping[str, Any], *, void: bool) -> Draft:
         record, root = spot.record, spot.root

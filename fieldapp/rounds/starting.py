@@ -35,7 +35,7 @@ class Start:
     label: LabelLine | None = None
     label_asked: bool = False
     answers: dict[str, Answer] = field(default_factory=dict)
-    met: set[str] = field(default_factory=set)
+    met: dict[str, Answer] = field(default_factory=dict)
 
     @classmethod
     def at(cls, notebook: Notebook, apiary: str) -> Start:
@@ -144,11 +144,11 @@ class Start:
     def leave_out(self, stop: Stop) -> None:
         """Meet a stop by leaving its hives out of this round."""
         self.hives = tuple(hive for hive in self.hives if hive not in stop.hives)
-        self.met.add(stop.key)
+        self.met[stop.key] = "no"
 
     def accept(self, stop: Stop) -> None:
         """Meet a stop by the keeper's word that it is dealt with at each hive."""
-        self.met.add(stop.key)
+        self.met[stop.key] = "yes"
 
     def begin(self) -> Round:
         """Write the round's first records, all in one transaction, and return the round."""
@@ -169,7 +169,8 @@ class Start:
                     "checks": {
                         check.key: self.answers.get(check.key, "not known")
                         for check in self.checks()
-                    },
+                    }
+                    | self.met,
                 },
             )
         )

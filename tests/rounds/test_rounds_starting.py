@@ -66,15 +66,48 @@ def test_supers_on_stop_the_round_until_it_is_said_what_becomes_of_them(phone):
     assert len(phone.records("round")[0].body["hives"]) == 2
 
 
-def test_supers_dealt_with_at_the_hive_are_named_there_and_recorded(phone):
-    """The field of that hive says what to do first; its record says supers were seen on."""
+def test_supers_that_come_off_first_are_logged_off_with_the_tap(phone):
+    """The field of that hive says what to do first; the tap says it was done: not exposed."""
     phone.set_up(3)
     phone.write("super_on", {"mark": "A"}, hive=phone.hives()[1], apiary=None)
     start = phone.start(SUBLIMED)
     start.accept(start.stops()[0])
     round_ = start.begin()
     assert round_.warning(phone.hives()[0]) is None
-    assert SPEAK(round_.warning(phone.hives()[1])) == "Supers on: take them off first"
+    hive = phone.hives()[1]
+    assert SPEAK(round_.warning(hive)) == "Supers on: take them off first"
+    round_.tap(hive)
+    assert [r.body for r in phone.records("super_off")] == [{"mark": "A"}]
+    assert phone.records("application")[-1].body["supers"] == "off"
+    assert not any(each.exposed for each in phone.book.hive(hive).supers)
+    assert phone.book.honey(hive, phone.notebook.today()).exposed == ()
+
+
+def test_undo_puts_the_supers_back_on_too(phone):
+    """What one tap logged, one undo takes back."""
+    phone.set_up(1)
+    (hive,) = phone.hives()
+    phone.write("super_on", {"mark": "A"}, hive=hive)
+    start = phone.start(SUBLIMED)
+    start.accept(start.stops()[0])
+    round_ = start.begin()
+    round_.tap(hive)
+    round_.undo()
+    assert SPEAK(round_.warning(hive)) == "Supers on: take them off first"
+
+
+def test_supers_that_stayed_on_after_all_are_exposed(phone):
+    """*Not like that, supers were on*: the coming off is void, and the super is exposed."""
+    phone.set_up(1)
+    (hive,) = phone.hives()
+    phone.write("super_on", {"mark": "A"}, hive=hive)
+    start = phone.start(SUBLIMED)
+    start.accept(start.stops()[0])
+    round_ = start.begin()
+    round_.tap(hive)
+    round_.supers_found_on(hive)
+    (exposed,) = phone.book.honey(hive, phone.notebook.today()).exposed
+    assert exposed.mark == "A"
 
 
 def test_what_fills_the_air_asks_for_the_respirator_and_each_check_stands_alone(phone):
