@@ -14,7 +14,7 @@ from fieldapp.journal import happened
 from fieldapp.rounds.amounts import measured
 from fieldapp.rounds.due import SIGNS
 from fieldapp.rounds.notebook import Notebook
-from fieldapp.rounds.round import WHY
+from fieldapp.rounds.spots import WHY
 from fieldapp.words import Phrase, say
 
 #: Entries of the history that one look shows.

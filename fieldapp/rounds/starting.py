@@ -14,7 +14,8 @@ from fieldapp.rounds.cautions import Answer, Check, Fact, Stop
 from fieldapp.rounds.choosing import LabelLine
 from fieldapp.rounds.errors import TreatmentGone
 from fieldapp.rounds.notebook import Notebook
-from fieldapp.rounds.round import Round, Task, walk_order
+from fieldapp.rounds.round import Round, Task
+from fieldapp.rounds.spots import walk_order
 
 
 @dataclass

@@ -5,7 +5,8 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from fieldapp.rounds.round import WHY, Round, Spot
+from fieldapp.rounds.round import Round
+from fieldapp.rounds.spots import WHY, Spot
 from fieldapp.screens.block import Block, Row, Space, Words
 from fieldapp.screens.grid import Grid
 from fieldapp.screens.keys import BigField, Key

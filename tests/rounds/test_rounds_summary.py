@@ -39,3 +39,15 @@ def test_a_hive_without_a_reason_is_named_as_such(phone):
         "Hive 3: no reason given",
     ]
     assert [SPEAK(line) for line in parts.done] == ["Hive 1: 2 pieces"]
+
+
+def test_undo_of_a_dead_hive_brings_it_back(phone):
+    """The death that one tap logged is void with it."""
+    phone.set_up(1)
+    (hive,) = phone.hives()
+    round_ = phone.start(AMITRAZ).begin()
+    round_.skip(hive, "dead")
+    assert phone.book.hive(hive).dead is not None
+    round_.undo()
+    assert phone.book.hive(hive).dead is None
+    assert round_.next.hive == hive
