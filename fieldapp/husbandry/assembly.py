@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Mapping
 
 from fieldapp.husbandry.boxes import Boxes
@@ -342,10 +343,11 @@ def _looks_that_matter(looks: list[Look], exposures: tuple[Exposure, ...]) -> tu
         (each.first - LOOK_BEFORE, each.last_out if each.last_out is not None else 10**9)
         for each in exposures
     ]
-    kept = [look for look in looks if any(a <= look.key[0] <= b for a, b in spans)]
-    if looks and (not kept or kept[-1] is not looks[-1]):
-        kept.append(looks[-1])
-    return tuple(kept)
+    wanted: set[int] = {len(looks) - 1} if looks else set()
+    days = [look.key[0] for look in looks]
+    for first, last in spans:
+        wanted.update(range(bisect_left(days, first), bisect_right(days, last)))
+    return tuple(looks[place] for place in sorted(wanted))
 
 
 def _questions(

@@ -8,14 +8,14 @@ anew the hives that it touches, and those that they hand something else over to.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 from fieldapp.husbandry.assembly import Assembly
 from fieldapp.husbandry.boxes import Boxes, Lookups
 from fieldapp.husbandry.closing import Draft, Facts, alive, application_cause
-from fieldapp.husbandry.days import Key
-from fieldapp.husbandry.folding import Folding, Handovers, same_role
-from fieldapp.husbandry.placing import OF_HIVES, Entry, HiveLog, hives_named, place
+from fieldapp.husbandry.days import Key, order_key
+from fieldapp.husbandry.folding import Folding, Handovers, Run, same_role
+from fieldapp.husbandry.placing import OF_HIVES, QUICK, Entry, HiveLog, hives_named, place
 from fieldapp.husbandry.shared import SHARED, Shared
 from fieldapp.husbandry.state import HiveState, Question
 from fieldapp.husbandry.supers import SuperEvent
@@ -88,9 +88,20 @@ class Operation:
         """
         dirty: set[str] = set()
         marks: set[str] = set()
-        roots = self._roots
+        roots, corrections = self._roots, self._corrections
         for record in records:
-            if record.corrects is not None:
+            quick = QUICK.get(record.kind)
+            if (
+                quick is not None
+                and record.corrects is None
+                and record.id not in roots
+                and record.id not in corrections
+            ):
+                # Most records by far: new, of one hive, and uncorrected.
+                roots[record.id] = record
+                if record.hive is not None:
+                    self._enter(record, quick, dirty)
+            elif record.corrects is not None:
                 known = self._corrections[record.corrects]
                 if known.get(record.id) == record:
                     continue
@@ -109,6 +120,20 @@ class Operation:
                 roots[record.id] = record
                 self._place(record.id, dirty, marks)
         return self._fold(dirty, marks)
+
+    def _enter(
+        self, record: Record, quick: Callable[[HiveLog, Key, Record], None], dirty: set[str]
+    ) -> None:
+        hive = self.shared.hive(record.hive or "")
+        log = self._logs.get(hive)
+        if log is None:
+            log = self._log(hive)
+        quick(log, order_key(record.happened, record.stamp, record.id), record)
+        log.mixed = True
+        dirty.add(hive)
+        if record.kind in _USING:
+            for key in _uses(record):
+                self._uses[key].add(hive)
 
     def _open(self, root: str) -> tuple[Record, ...]:
         if root in self._corrections:
@@ -130,8 +155,7 @@ class Operation:
                 marks.add(mark)
 
     def _hives_of(self, record: Record) -> set[str]:
-        of = self.shared.same.of
-        return {of("hive", name) for name in hives_named(record)}
+        return {self.shared.hive(name) for name in hives_named(record)}
 
     def _place(self, root: str, dirty: set[str], marks: set[str]) -> None:
         versions = self._open(root)
@@ -149,16 +173,13 @@ class Operation:
             for key in keys:
                 dirty |= self._uses.get(key, set())
             return
-        placed = place(versions, self._stands, self._log, self._marks.__getitem__)
+        placed = place(versions, self.shared.hive, self._log, self._marks.__getitem__)
         if record.kind in _USING:
             for each in versions:
                 for key in _uses(each):
                     self._uses[key] |= placed.hives
         dirty |= placed.hives
         marks |= placed.marks
-
-    def _stands(self, hive: str) -> str:
-        return self.shared.same.of("hive", hive)
 
     def _log(self, hive: str) -> HiveLog:
         log = self._logs.get(hive)
@@ -192,7 +213,21 @@ class Operation:
             return frozenset()
         folding = Folding(self._log, self._roles, self._looks_up, self._handovers)
         runs = folding.fold({hive for hive in dirty if hive in self._logs})
+        for hive, run in runs.items():
+            self._use_what_came(hive, run)
         return self._assembly.assemble(runs, self._logs, marks, self._twice)
+
+    def _use_what_came(self, hive: str, run: Run) -> None:
+        """Note that a hive uses what courses and closed days from other hives rest on."""
+        for boxes in run.branches:
+            for draft in boxes.drafts:
+                if draft.hive != hive:
+                    self._uses[draft.treatment].add(hive)
+                    self._uses[draft.terms].add(hive)
+            for course in boxes.courses.values():
+                if course.hive != hive:
+                    for key in (course.treatment, course.terms, course.plan):
+                        self._uses[key].add(hive)
 
     def _roles(self, hive: str, log: HiveLog) -> tuple[dict[str, str], dict[str, str]]:
         """Return what each application is that shares hive, treatment and day with another.

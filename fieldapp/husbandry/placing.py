@@ -108,24 +108,6 @@ _LINKS = {
     "unite": ("from_hive", "leaves", "joined"),
 }
 _SUPERS = {"super_on": "on", "super_off": "off", "super_carried": "away"}
-#: Kinds that the agenda reads as dated facts.
-_EVENTS = frozenset({"count", "day_after", "board", "queen", "look"})
-
-#: Every kind that touches single hives.
-OF_HIVES = (
-    _PLAIN
-    | _EVENTS
-    | set(_LINKS)
-    | set(_SUPERS)
-    | {
-        "super_emptied",
-        "comb_up",
-        "hive",
-        "harvest",
-    }
-)
-
-
 _HIVE_REFS = ("to_hive", "from_hive", "of_hive")
 
 
@@ -203,55 +185,99 @@ def _worst_supers(versions: Sequence[Record]) -> list[Record]:
     return [max(standing, key=lambda record: order_key(record.happened, record.stamp, record.id))]
 
 
-def _put(  # noqa: PLR0912 — one branch a kind reads better than a table of closures
+def _put(
     record: Record,
     side: Side | None,
     same: Callable[[str], str],
     log: Callable[[str], HiveLog],
     marked: Callable[[str], list[SuperEvent]],
 ) -> Placed:
-    kind, body = record.kind, record.body
+    kind = record.kind
     key = order_key(record.happened, record.stamp, record.id)
     hive = "" if record.hive is None else same(record.hive)
-    marks: set[str] = set()
     if kind in _LINKS:
         return _put_link(record, key, side, same, log, marked)
     if kind == "harvest":
-        touched = set()
-        for take in body["takes"]:
-            of = same(take["hive"])
-            there = log(of)
-            there.harvests.append(Harvested(key, body["lot"], take.get("mark", "")))
-            there.mixed = True
-            touched.add(of)
-            if mark := take.get("mark"):
-                drawn = SuperEvent(key, "drawn", mark, of, None, "", record.id)
-                marked(mark).append(drawn)
-                marks.add(mark)
-        return Placed(touched, marks)
+        return _put_harvest(record, key, same, log, marked)
     if kind in _SUPERS or kind in ("super_emptied", "comb_up"):
         return _put_super(record, key, hive, same, log, marked)
     if not hive:
-        return Placed(set(), marks)
+        return Placed(set(), set())
     there = log(hive)
     there.mixed = True
-    if kind in _PLAIN:
+    if side is not None:
         there.entries.append(Entry(key, kind, record, side))
-    elif kind == "look":
-        if "brood" in body:
-            there.looks.append(Look(key, body["brood"]))
-        there.events.append(Event(key, "looked"))
-    elif kind == "count":
-        there.events.append(Event(key, "count", body["way"]))
-    elif kind == "day_after":
-        there.events.append(Event(key, "day after", body.get("application", "")))
-    elif kind == "board":
-        there.events.append(Event(key, "board " + body["did"]))
-    elif kind == "queen":
-        there.events.append(Event(key, body["did"]))
-    elif kind == "hive":
-        there.attributes.append((key, record))
-    return Placed({hive}, marks)
+    else:
+        QUICK[kind](there, key, record)
+    return Placed({hive}, set())
+
+
+def _entry(log: HiveLog, key: Key, record: Record) -> None:
+    log.entries.append(Entry(key, record.kind, record))
+
+
+def _look(log: HiveLog, key: Key, record: Record) -> None:
+    brood = record.body.get("brood")
+    if brood is not None:
+        log.looks.append(Look(key, brood))
+    log.events.append(Event(key, "looked"))
+
+
+def _count(log: HiveLog, key: Key, record: Record) -> None:
+    log.events.append(Event(key, "count", record.body["way"]))
+
+
+def _day_after(log: HiveLog, key: Key, record: Record) -> None:
+    log.events.append(Event(key, "day after", record.body.get("application", "")))
+
+
+def _board(log: HiveLog, key: Key, record: Record) -> None:
+    log.events.append(Event(key, "board " + record.body["did"]))
+
+
+def _queen(log: HiveLog, key: Key, record: Record) -> None:
+    log.events.append(Event(key, record.body["did"]))
+
+
+def _hive(log: HiveLog, key: Key, record: Record) -> None:
+    log.attributes.append((key, record))
+
+
+#: How a record that touches only the hive of its envelope enters that hive's log, by kind.
+QUICK: dict[str, Callable[[HiveLog, Key, Record], None]] = {
+    **dict.fromkeys(_PLAIN, _entry),
+    "look": _look,
+    "count": _count,
+    "day_after": _day_after,
+    "board": _board,
+    "queen": _queen,
+    "hive": _hive,
+}
+
+
+#: Every kind that touches single hives.
+OF_HIVES = frozenset({*QUICK, *_LINKS, *_SUPERS, "super_emptied", "comb_up", "harvest"})
+
+
+def _put_harvest(
+    record: Record,
+    key: Key,
+    same: Callable[[str], str],
+    log: Callable[[str], HiveLog],
+    marked: Callable[[str], list[SuperEvent]],
+) -> Placed:
+    placed = Placed(set(), set())
+    lot = record.body["lot"]
+    for take in record.body["takes"]:
+        of, mark = same(take["hive"]), take.get("mark", "")
+        there = log(of)
+        there.harvests.append(Harvested(key, lot, mark))
+        there.mixed = True
+        placed.hives.add(of)
+        if mark:
+            marked(mark).append(SuperEvent(key, "drawn", mark, of, None, "", record.id))
+            placed.marks.add(mark)
+    return placed
 
 
 def _put_link(

@@ -66,6 +66,10 @@ class Shared:
 
     # What is looked up
 
+    def hive(self, name: str) -> str:
+        """Return the id that stands for a hive."""
+        return self.same.of("hive", name) if self._same_records else name
+
     def all_terms(self, name: str, treatment: str) -> tuple[Terms, ...]:
         """Return every open version of a terms record, the one that holds first.
 
