@@ -6,7 +6,7 @@ is asked: that is not to say that there is none.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
 from datetime import date
 from typing import NamedTuple
 
@@ -85,33 +85,45 @@ def kept_from(day: date) -> date:
         return day.replace(year=year, day=28)
 
 
-def missing(ledger: Ledger, day: date, wanted: Iterable[Law]) -> list[Gap]:
-    """Return what the records of the years kept lack of what the laws `wanted` ask for."""
+def missing(
+    ledger: Ledger, day: date, wanted: Iterable[Law], among: Container[str] | None = None
+) -> list[Gap]:
+    """Return what the records of the years kept lack of what the laws `wanted` ask for.
+
+    `among` are the root ids looked at, None for all.
+    """
     wanted = tuple(wanted)
     if not wanted:
         return []
     since = kept_from(day).toordinal()
-    bought = [f for f in ledger.facts.kind("bought") if since <= f.day <= day.toordinal()]
+    bought = _looked_at(ledger, "bought", since, day.toordinal(), among)
     gaps = []
     for name in dict.fromkeys(name for law in wanted for name in _PURCHASE[law]):
         lacking = tuple(fact.id for fact in bought if name not in fact.record.body)
         if lacking:
             gaps.append(Gap("missing", _FIELDS[name](len(lacking)), lacking))
-    return gaps + _of_applications(ledger, since, day.toordinal())
+    given = _looked_at(ledger, "application", since, day.toordinal(), among)
+    return gaps + _of_applications(ledger, given)
 
 
-def _of_applications(ledger: Ledger, since: int, until: int) -> list[Gap]:
+def _looked_at(
+    ledger: Ledger, kind: str, since: int, until: int, among: Container[str] | None
+) -> list[Fact]:
+    return [
+        fact
+        for fact in ledger.facts.kind(kind)
+        if since <= fact.day <= until and (among is None or fact.id in among)
+    ]
+
+
+def _of_applications(ledger: Ledger, given: Iterable[Fact]) -> list[Gap]:
     drawing = {d.record for lot in ledger.stock.lots for d in lot.drawn if d.by == "application"}
     acts = {
         fact.record.body["treatment"]
         for fact in ledger.facts.kind("terms")
         if fact.record.body["form"] == "act"
     }
-    given = [
-        fact
-        for fact in ledger.facts.kind("application")
-        if since <= fact.day <= until and fact.record.body["treatment"] not in acts
-    ]
+    given = [fact for fact in given if fact.record.body["treatment"] not in acts]
     no_lot = tuple(fact.id for fact in given if fact.id not in drawing)
     no_amount = tuple(fact.id for fact in given if not _has_amount(fact))
     gaps = []
