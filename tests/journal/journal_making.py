@@ -6,6 +6,8 @@ import random
 from pathlib import Path
 
 from fieldapp.journal import happened
+from fieldapp.journal.corrections import versions
+from fieldapp.journal.holes import holes
 from fieldapp.journal.losses import Finder
 from fieldapp.journal.record import Draft
 from fieldapp.journal.replica import Host
@@ -77,3 +79,17 @@ def application(hive: str = HIVE, instant_s: int = START_MS // 1000, **more: obj
 def texts(journal: Journal) -> list[str]:
     """Return the words of all looks that count, sorted."""
     return sorted(r.body["words"] for _, r in journal.arrivals() if r.kind == "look")
+
+
+def holds(device: Device) -> dict[str, object]:
+    """Return what a journal holds, as the tests compare it."""
+    journal = device.journal
+    return {
+        "vector": journal.vector().hash().hex(),
+        "heads": sorted([h.writer.hex(), h.seq, h.digest.hex()] for h in journal.vector()),
+        "records": [[arrival, *record] for arrival, record in journal.arrivals()],
+        "not_understood": [[k.writer, k.seq, k.raw.hex()] for k in journal.not_understood()],
+        "holes": [list(hole) for hole in holes(journal)],
+        "remarks": [list(remark) for remark in journal.remarks()],
+        "asks": [v.root.id for v in versions(r for _, r in journal.arrivals()).values() if v.asks],
+    }

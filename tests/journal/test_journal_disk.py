@@ -9,19 +9,14 @@ import sqlite3
 import subprocess
 import sys
 import time
-from pathlib import Path
 
 import pytest
+from journal_making import FINDER, Device, note, texts
 
-JOURNAL_TESTS = Path(__file__).parents[1] / "journal"
-sys.path.insert(0, str(JOURNAL_TESTS))
-
-from journal_making import FINDER, Device, note, texts  # noqa: E402
-
-from fieldapp.journal.errors import Busy, Damaged, Full, ReadOnly  # noqa: E402
-from fieldapp.journal.holes import verify  # noqa: E402
-from fieldapp.journal.merging import sync  # noqa: E402
-from fieldapp.journal.recovery import open_or_recover  # noqa: E402
+from fieldapp.journal.errors import Busy, Damaged, Full, ReadOnly
+from fieldapp.journal.holes import verify
+from fieldapp.journal.merging import sync
+from fieldapp.journal.recovery import open_or_recover
 
 
 @pytest.fixture

@@ -1,0 +1,82 @@
+"""Journals of every version that people may have open for ever, and say the same."""
+
+from __future__ import annotations
+
+import io
+import json
+import shutil
+from pathlib import Path
+
+import pytest
+from journal_making import FINDER, Device, holds, note
+
+from fieldapp.journal.backup import restore
+from fieldapp.journal.exchange import export_lines, import_lines
+from fieldapp.journal.holes import verify
+from fieldapp.journal.merging import sync
+
+FIXTURES = Path(__file__).parents[1] / "fixtures"
+VERSIONS = sorted(FIXTURES.glob("journal-[0-9]*"))
+
+
+@pytest.fixture(params=VERSIONS, ids=lambda path: path.name)
+def version(request) -> Path:
+    return request.param
+
+
+@pytest.fixture
+def opened(version: Path, tmp_path: Path):
+    """Return a device on a copy of the version's journal."""
+    for name in ("journal.db", "journal.db.marker"):
+        shutil.copy(version / name, tmp_path / name)
+    device = Device(tmp_path / "journal.db", 5)
+    yield device
+    device.journal.close()
+
+
+def expected(version: Path) -> dict:
+    return json.loads((version / "holds.json").read_text())
+
+
+def test_there_is_a_journal_of_the_first_version() -> None:
+    """The oldest of all is kept."""
+    assert VERSIONS[0].name == "journal-1"
+
+
+def test_an_old_journal_opens_and_says_the_same(version: Path, opened: Device) -> None:
+    """Heads, records, what is not understood, holes, remarks and questions."""
+    now = json.loads(json.dumps(holds(opened)))
+    assert now == expected(version)
+    assert verify(opened.journal) == []
+
+
+def test_an_old_journal_goes_on(version: Path, opened: Device) -> None:
+    """It is written to, and synced with a new one."""
+    opened.journal.write([note("today")])
+    server = Device(opened.path.parent / "server" / "journal.db", 6, server=True)
+    assert sync(opened.journal, server.host, FINDER).equal
+    records = {record.id for _, record in server.journal.arrivals()}
+    assert {record[1] for record in expected(version)["records"]} < records
+    server.journal.close()
+
+
+def test_an_old_export_is_read_and_written_byte_for_byte(version: Path, tmp_path: Path) -> None:
+    """The text is the same again."""
+    data = (version / "journal.jsonl").read_bytes()
+    device = Device(tmp_path / "journal.db", 7)
+    assert import_lines(device.journal, io.BytesIO(data), "journal.jsonl").faults == ()
+    file = io.BytesIO()
+    export_lines(device.journal, file)
+    assert file.getvalue() == data
+    assert device.journal.vector().hash().hex() == expected(version)["vector"]
+    device.journal.close()
+
+
+def test_an_old_backup_is_restored(version: Path, tmp_path: Path) -> None:
+    """Whole, and with the same vector."""
+    restored = restore(
+        version / "backup.zip", tmp_path / "journal.db", now_ms=lambda: 1, entropy=bytes
+    )
+    with restored.journal as journal:
+        assert restored.whole
+        assert journal.vector().hash().hex() == expected(version)["vector"]
