@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -15,7 +17,7 @@ from syncserver.folder import DataFolder, default_folder
 from syncserver.lock import FolderLock
 from syncserver.pairing.desk import page_code
 from syncserver.pairing.terminal import reachable, show_page, show_pairing
-from syncserver.serving import listen, run
+from syncserver.serving import end_in_order, listen, run
 from syncserver.store import Operation
 
 PORT = 8463
@@ -59,6 +61,7 @@ def server(context: click.Context, data: Path, host: str, port: int) -> None:
 
 
 def _serve(data: Path, host: str, port: int) -> None:
+    end_in_order()
     folder = DataFolder(data).make()
     with FolderLock(folder), listen(host, port) as listener:
         parts = bootstrap(data)
@@ -88,31 +91,31 @@ def code_command(data: Path, browser: bool, name: str | None, address: str | Non
 
     It opens once, within 15 minutes. The server may be running.
     """
-    parts = _existing(data)
-    operation = _chosen(parts, name)
-    secret = parts.desk.new_code(operation.id, "page" if browser else "device")
-    if browser:
-        click.echo(page_code(secret))
-    elif address:
-        click.echo(show_pairing(secret, parts.fingerprint, address))
-    else:
-        click.echo(invitation.code(secret, parts.fingerprint))
+    with _existing(data) as parts:
+        operation = _chosen(parts, name)
+        secret = parts.desk.new_code(operation.id, "page" if browser else "device")
+        if browser:
+            click.echo(page_code(secret))
+        elif address:
+            click.echo(show_pairing(secret, parts.fingerprint, address))
+        else:
+            click.echo(invitation.code(secret, parts.fingerprint))
 
 
 @server.command()
 @click.pass_obj
 def devices(data: Path) -> None:
     """List the paired phones, with the number by which one is revoked."""
-    parts = _existing(data)
-    names = {operation.id: operation.name for operation in parts.store.operations()}
-    for device in parts.store.devices():
-        state = f"revoked {_when(device.revoked)}" if device.revoked else _last(device.seen)
-        click.echo(
-            f"{device.id[:8]}  {device.name}, {names[device.operation]}, "
-            f"paired {_when(device.paired)}, {state}"
-        )
-    if not parts.store.devices():
-        click.echo("No phone is paired yet. Get a code with: apiary-rounds-server code")
+    with _existing(data) as parts:
+        names = {operation.id: operation.name for operation in parts.store.operations()}
+        for device in parts.store.devices():
+            state = f"revoked {_when(device.revoked)}" if device.revoked else _last(device.seen)
+            click.echo(
+                f"{device.id[:8]}  {device.name}, {names[device.operation]}, "
+                f"paired {_when(device.paired)}, {state}"
+            )
+        if not parts.store.devices():
+            click.echo("No phone is paired yet. Get a code with: apiary-rounds-server code")
 
 
 @server.command()
@@ -124,13 +127,13 @@ def revoke(data: Path, number: str) -> None:
     NUMBER is the one that `devices` lists. What the phone has synced stays; it keeps its own
     records and can be paired again.
     """
-    parts = _existing(data)
-    found = [one for one in parts.store.devices() if one.id.startswith(number.lower())]
-    if len(found) != 1 or len(number) < 4:
-        raise ServerError(f"{number} is not the number of one phone.", "See: devices")
-    if not parts.store.revoke(found[0].id, clock()):
-        raise ServerError(f"{found[0].name} was revoked before.")
-    click.echo(f"{found[0].name} can sync no longer.")
+    with _existing(data) as parts:
+        found = [one for one in parts.store.devices() if one.id.startswith(number.lower())]
+        if len(found) != 1 or len(number) < 4:
+            raise ServerError(f"{number} is not the number of one phone.", "See: devices")
+        if not parts.store.revoke(found[0].id, clock()):
+            raise ServerError(f"{found[0].name} was revoked before.")
+        click.echo(f"{found[0].name} can sync no longer.")
 
 
 @server.command()
@@ -142,11 +145,11 @@ def operations(data: Path, name: str | None) -> None:
     An operation is the people and apiaries that belong together. Most homes need one; phones of
     one operation see nothing of another.
     """
-    parts = _existing(data)
-    if name:
-        parts.store.add_operation(new_operation(name))
-    for operation in parts.store.operations():
-        click.echo(f"{operation.name}, since {_when(operation.created)}")
+    with _existing(data) as parts:
+        if name:
+            parts.store.add_operation(new_operation(name))
+        for operation in parts.store.operations():
+            click.echo(f"{operation.name}, since {_when(operation.created)}")
 
 
 @server.command()
@@ -157,9 +160,9 @@ def backup(data: Path, file: Path) -> None:
 
     The file holds the server's key: keep it where only you can read it.
     """
-    parts = _existing(data)
-    records = write_archive(parts, file)
-    click.echo(f"{records} records are in {file}, read back and found whole.")
+    with _existing(data) as parts:
+        records = write_archive(parts, file)
+        click.echo(f"{records} records are in {file}, read back and found whole.")
 
 
 @server.command()
@@ -176,13 +179,19 @@ def restore(data: Path, file: Path) -> None:
     click.echo(f"{records} records were restored into {folder.path}.")
 
 
-def _existing(data: Path) -> Parts:
+@contextmanager
+def _existing(data: Path) -> Iterator[Parts]:
+    """Hold the parts of a server that was started before."""
     if not DataFolder(data).store.exists():
         raise ServerError(
             f"There is no server in {data} yet.",
             "Start it once, or name its folder: apiary-rounds-server --data FOLDER …",
         )
-    return bootstrap(data)
+    parts = bootstrap(data)
+    try:
+        yield parts
+    finally:
+        parts.close()
 
 
 def _chosen(parts: Parts, name: str | None) -> Operation:

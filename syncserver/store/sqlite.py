@@ -50,7 +50,7 @@ class SqliteStore:
 
     def operations(self) -> list[Operation]:
         """Return all operations, oldest first."""
-        rows = self._read("SELECT id, name, created FROM operation ORDER BY created, id")
+        rows = self._read("SELECT id, name, created FROM operation ORDER BY created, rowid")
         return [Operation(*row) for row in rows]
 
     def operation(self, operation: str) -> Operation | None:
@@ -98,7 +98,7 @@ class SqliteStore:
 
     def devices(self) -> list[Device]:
         """Return all devices, oldest first."""
-        return [Device(*row) for row in self._read(f"{_DEVICE} ORDER BY paired, id")]
+        return [Device(*row) for row in self._read(f"{_DEVICE} ORDER BY paired, rowid")]
 
     def revoke(self, device: str, now: int) -> bool:
         """Revoke a device's token; tell whether there was such a device, not yet revoked."""

@@ -36,6 +36,13 @@ class StoreContract:
         assert home.operations() == [HOME, OTHER]
         assert home.operation(OTHER.id) == OTHER
 
+    def test_of_one_second_the_first_added_is_the_oldest(self, store: Store):
+        """Order does not hang on ids, which are random."""
+        both = [Operation("b" * 32, "First", 1000), Operation("a" * 32, "Second", 1000)]
+        for operation in both:
+            store.add_operation(operation)
+        assert store.operations() == both
+
     def test_a_name_is_taken_once(self, home: Store):
         """A second operation of one name is an error that says so and changes nothing."""
         with pytest.raises(NameTaken, match="Hill"):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import io
 import os
 import re
 import secrets
@@ -12,10 +13,12 @@ import sys
 import threading
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, redirect_stderr, redirect_stdout
 from pathlib import Path
+from typing import NamedTuple
 
 from fieldapp.wire import invitation
+from syncserver.__main__ import main
 from syncserver.pairing.desk import Desk, page_code
 from syncserver.store import Operation
 from syncserver.store.sqlite import SqliteStore
@@ -132,16 +135,24 @@ class ServerProcess:
         return found.group(1) if found else ""
 
 
-def run_command(folder: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
-    """Run one command of the server to its end."""
-    return subprocess.run(
-        [sys.executable, *_MODULE, str(folder), *arguments],
-        capture_output=True,
-        text=True,
-        timeout=60,
-        check=False,
-        env=ENVIRONMENT,
-    )
+class Told(NamedTuple):
+    """What a command printed, and its status."""
+
+    stdout: str
+    stderr: str
+    returncode: int
+
+
+def run_command(folder: Path, *arguments: str) -> Told:
+    """Run one command of the server to its end, in this process."""
+    out, err = io.StringIO(), io.StringIO()
+    status = 0
+    with redirect_stdout(out), redirect_stderr(err):
+        try:
+            main(["--data", str(folder), *arguments])
+        except SystemExit as ended:
+            status = int(ended.code or 0)
+    return Told(out.getvalue(), err.getvalue(), status)
 
 
 @contextmanager
