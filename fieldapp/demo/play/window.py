@@ -21,6 +21,9 @@ DENSITY = "1.3107"
 
 PATIENCE_S = 45.0
 
+MOST_TURNS = 30
+"""How often a page is turned in search of a key: more than once round, as a person would."""
+
 
 def off_screen(home: Path) -> None:
     """Tell Kivy, before it is imported, to draw into memory; its own files go to `home`."""
@@ -146,20 +149,18 @@ class Hand:
         Path(self._window.screenshot(name=str(file))).replace(file)
 
     def _find(self, text: str) -> tuple[float, float]:
-        seen: list[str] = []
-        for _ in range(40):
-            for key in self._keys():
+        """Return the middle of the key on which `text` stands, turning pages to find it."""
+        for _ in range(MOST_TURNS):
+            keys = self._keys()
+            for key in keys:
                 if text in key.text:
                     return float(key.center_x), float(key.center_y)
-            page = self.key_texts()
-            if "More" in " ".join(page) and page != seen:
-                seen = seen or page
-                more = next(key for key in self._keys() if key.text.startswith("More"))
-                self.touch(*more.center)
-                self._wait(1)
-                self.frames()
-            else:
+            more = next((key for key in keys if key.text.startswith("More")), None)
+            if more is None:
                 break
+            self.touch(*more.center)
+            self._wait(1)
+            self.frames()
         raise NotOnScreen(f"No key says {text!r}; the keys: {self.key_texts()}")
 
     def _keys(self) -> list[Any]:
