@@ -44,8 +44,9 @@ class Treated(NamedTuple):
     """One treatment given to one hive once, with all that a law wants to know of it.
 
     `first` and `last` are the days of its course: the first application, and the last one or the
-    last piece out (None: it goes on, or is not known). `honey_from` is the first day on which honey
-    may be taken after this treatment alone, None where that is not known; `number` is k of n.
+    last piece out (None: it goes on, or is not known); it is the `k`-th of `n` planned.
+    `honey_from` is the first day on which nothing recorded closes the hive, None where that is
+    not known.
     """
 
     record: Record

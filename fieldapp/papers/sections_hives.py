@@ -11,7 +11,8 @@ from fieldapp.words import Phrase, Speech, say
 
 _GROUPED = say(
     "Hives that were given the same on the same day stand in one line. C and a number: "
-    "see under Corrections. Lots: see under Bought and mixed."
+    "see under Corrections. Lots: see under Bought and mixed. Honey from: the first day on which "
+    "nothing on record closes the hive."
 )
 
 
@@ -31,7 +32,7 @@ def hives(tell: Teller) -> Section:
         also = [say("pieces in")] if hive.pieces_in else []
         also += [say("colony dead")] if hive.dead else []
         also += [say("exposed supers: {n}", n=len(honey.exposed))] if honey.exposed else []
-        mark: Sign = "due" if hive.pieces_in else ""
+        mark: Sign = "due" if hive.pieces_in else "closed" if honey.exposed else ""
         besides = Cell("; ".join(map(tell.say, also)), mark) if also else NOTHING
         stands = (hive.apiary, state, first, besides, why or NOTHING)
         together.setdefault(stands, []).append(hive.hive)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from datetime import date, timedelta
+from datetime import date
 from typing import Any, Literal
 
 from fieldapp.husbandry.days import as_date
@@ -11,12 +11,12 @@ from fieldapp.husbandry.ledger import Ledger
 from fieldapp.husbandry.operation import Operation
 from fieldapp.husbandry.periods import holding
 from fieldapp.husbandry.progress import exposures_of, flag_words
-from fieldapp.husbandry.state import Cause, Course, Exposure, HiveState
+from fieldapp.husbandry.state import Course, Exposure, HiveState
 from fieldapp.husbandry.terms import Period, Terms, unknown_terms
 from fieldapp.journal.record import Record
 from fieldapp.papers.model import Amount, Treated, Withdrawal
 from fieldapp.papers.names import Names, key_of
-from fieldapp.words import Phrase, say
+from fieldapp.words import Degrees, Phrase, say
 
 
 class Treatments:
@@ -38,7 +38,6 @@ class Treatments:
         self._numbered = numbered
         self._courses: dict[str, tuple[Course, HiveState]] = {}
         self._exposures: dict[str, Exposure] = {}
-        self._causes: dict[str, list[Cause]] = {}
         self._twice: set[str] = set()
         for hive in operation.hives:
             self._index(operation.state(hive))
@@ -53,9 +52,6 @@ class Treatments:
         for exposure in state.exposures:
             for name in (exposure.id, *exposure.also):
                 self._exposures.setdefault(name, exposure)
-        for cause in state.causes:
-            if not cause.of_course and not cause.inherited:
-                self._causes.setdefault(cause.record, []).append(cause)
 
     def treated(self, record: Record) -> Treated:
         """Return one application, as it holds."""
@@ -115,14 +111,23 @@ class Treatments:
         )
 
     def _honey_from(self, record: Record, day: date, terms: Terms) -> date | None:
-        causes = self._causes.get(record.id)
-        if causes is None:
-            # Nothing closed: honey was never shut, if a period is known at all.
-            return day if self._periods(terms, record) else None
-        if any(cause.last is None for cause in causes):
+        """Return the first day on which nothing recorded closes the hive, this treatment's or any.
+
+        One treatment's own end is no answer while another still closes the hive.
+        """
+        if not self._periods(terms, record):
             return None
-        last = max(cause.last for cause in causes if cause.last is not None)
-        return max(as_date(last) + timedelta(days=1), day)
+        state = self._operation.state(record.hive or "")
+        given = day.toordinal()
+        ends = [
+            row.last
+            for row in state.closed
+            if (row.first <= given and (row.last is None or given <= row.last))
+            or any(state.causes[place].record == record.id for place in row.causes)
+        ]
+        if None in ends:
+            return None
+        return as_date(max((end + 1 for end in ends if end is not None), default=given))
 
 
 def _of_period(period: Period) -> Phrase:
@@ -192,7 +197,7 @@ def _remarks(record: Record, course: Course | None, exposure: Exposure | None) -
     if "seams" in body:
         yield say("{seams} seams", seams=float(body["seams"]))
     if "temperature" in body:
-        yield say("{degrees} degC outside", degrees=float(body["temperature"]))
+        yield say("{degrees} outside", degrees=Degrees(body["temperature"]))
     else:
         yield say("temperature not known")
     if "seconds" in body:
