@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 from typing import NamedTuple
 
 from fieldapp.husbandry.answers import Item
@@ -87,11 +88,16 @@ def _gave(round_: Round, hive: str) -> Phrase:
 
 
 def _coming(notebook: Notebook, round_: Round) -> Sequence[Phrase]:
-    """Return what comes next for the hives of the round, one line for what they share."""
+    """Return what comes next for the hives of the round, one line for what they share.
+
+    What follows from this round, whatever its day, and what else lies ahead.
+    """
     today = notebook.today(round_.apiary)
     grouped: dict[tuple[object, ...], tuple[Item, list[str]]] = {}
     for spot in round_.spots:
         for item in notebook.book.items(spot.hive, today):
+            if item.treatment != round_.treatment and _over(item, today):
+                continue
             key = (item.task, item.treatment, item.first, item.last, repr(item.what))
             grouped.setdefault(key, (item, []))[1].append(spot.number)
     ordered = sorted(
@@ -100,12 +106,18 @@ def _coming(notebook: Notebook, round_: Round) -> Sequence[Phrase]:
     return [_line(item, numbers, len(round_.spots)) for item, numbers in ordered]
 
 
+def _over(item: Item, today: date) -> bool:
+    return item.first is not None and item.first < today
+
+
 def _line(item: Item, numbers: Sequence[str], all_hives: int) -> Phrase:
     who = (
         say("all hives")
         if len(numbers) == all_hives
         else count("hive {numbers}", "hives {numbers}", len(numbers), numbers=listed(numbers))
     )
+    if any(isinstance(value, date) for _, value in item.what.args):
+        return say("{what}: {who}", what=item.what, who=who)
     if item.first is not None and item.last is not None and item.first != item.last:
         days = say("{first} to {last}", first=item.first, last=item.last)
     elif item.first is not None:

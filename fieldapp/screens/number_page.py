@@ -56,5 +56,6 @@ def page(
         low_head=[Words(look, shown if text else asked, bold=True)],
         middle=[Grid(look, keys, least=90)],
         acts=acts,
+        whole=True,
         name="number",
     )

@@ -25,8 +25,9 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
     the system's back, and a key, which stands in the bottom row where it has room and else at
     the end of the middle. A page with a `foot` of its own has neither key.
     Where one of the acts goes back itself, `back_key` is false.
-    Where the page is too low for all of it at once, `low_head` stands in place of `head`, and
-    `low_tail` follows the middle.
+    Where the page is so low that a key of the middle has no room (or the middle, if it must be
+    seen `whole`), `low_head` stands in place of `head`, and `low_tail` follows the middle.
+    The acts stand `apart` by 3 mm where a slip between them would do harm.
     Without `turns` the middle is what may be left out: as much of it is shown as fits.
     `name` says which page it is.
     """
@@ -44,7 +45,9 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
         foot: Sequence[Block] = (),
         back: Act | None = None,
         back_key: bool = True,
+        apart: bool = False,
         turns: bool = True,
+        whole: bool = False,
     ) -> None:
         super().__init__(size_hint=(None, None))
         self.look = look
@@ -56,7 +59,9 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
         self._low_tail = tuple(low_tail)
         self._acts = tuple(acts)
         self._foot = tuple(foot)
+        self._gap = APART if apart else SPACE
         self._turns = turns
+        self._whole = whole
         self.at = 0
         self.pages: list[list[Block]] = [[]]
 
@@ -100,8 +105,11 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
         block.place(x, y)
 
     def _is_low(self, height: float, inner: float) -> bool:
-        blocks = (*self._heads[0], *self._middle)
-        return bool(sum(block.fit(inner) + dp(SPACE) for block in blocks) > height)
+        height -= sum(block.fit(inner) + dp(SPACE) for block in self._heads[0])
+        highs = [(block.fit(inner), isinstance(block, Key)) for block in self._middle]
+        if self._whole:
+            return bool(sum(high + dp(SPACE) for high, _ in highs) > height)
+        return height < 0 or any(high > height for high, is_key in highs if is_key)
 
     def _set_head(self, left: float, top: float, inner: float, *, low: bool) -> float:
         for block in self._heads[low]:
@@ -119,23 +127,22 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
         for block in reversed(self._rows(inner, turned=turned)):
             block.fit(inner)
             placed.append((block, place))
-            place += block.height + dp(APART if len(self._acts) > 1 else SPACE)
+            place += block.height + dp(self._gap)
         return placed, place
 
     def _rows(self, inner: float, *, turned: bool) -> list[Block]:
         if self._foot:
             return [_free(block) for block in self._foot]
         acts = [_free(key) for key in self._acts]
-        gap = APART if len(acts) > 1 else SPACE
         if turned:
             first = [self._more_key()]
             acts = acts or ([self._back_key()] if self._has_back_key else [])
         else:
             first = [self._back_key()] if self._has_back_key else []
-        room = (inner + dp(gap)) // dp(HAND + gap)
+        room = (inner + dp(self._gap)) // dp(HAND + self._gap)
         if len(first) + len(acts) <= room:
-            return [Row(self.look, [*first, *acts], gap)] if first or acts else []
-        return [*first, Row(self.look, acts, gap)]
+            return [Row(self.look, [*first, *acts], self._gap)] if first or acts else []
+        return [*first, Row(self.look, acts, self._gap)]
 
     def _more_key(self) -> Key:
         at = say("{at} of {all}", at=self.at + 1, all=len(self.pages))

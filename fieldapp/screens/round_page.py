@@ -48,8 +48,8 @@ def page(flow: Flow, round_: Round, told: Phrase | None = None) -> Page:
         ]
     middle: list[Block] = []
     if last is not None or told is not None:
-        middle.append(Words(look, _progress(round_), "small"))
-    middle += [Words(look, round_.name, "small"), Words(look, round_.place, "small")]
+        middle.append(Words(look, _progress(round_)))
+    middle += [Words(look, round_.name), Words(look, round_.place)]
     return Page(
         look,
         head=[Tell(look, *answer, "title", bold=True)],

@@ -51,5 +51,6 @@ def page(flow: Flow, round_: Round, *, ended: bool) -> Page:
         acts=acts,
         back=None if ended else partial(flow.round, round_),
         back_key=False,
+        apart=True,
         name="summary",
     )

@@ -21,7 +21,7 @@ FIELD = 284  # a little over 45 mm: the round's main field
 DESK = 48  # what is touched elsewhere
 APART = 20  # a little over 3 mm: round undo and the end of a round
 SPACE = 8
-MARGIN = 16
+MARGIN = 8
 
 
 def colour(hexes: str) -> Colour:
