@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 
 from fieldapp.husbandry.boxes import Boxes
 from fieldapp.husbandry.closing import Facts, causes, joined
 from fieldapp.husbandry.days import Key
 from fieldapp.husbandry.folding import Run
+from fieldapp.husbandry.kept import Kept
 from fieldapp.husbandry.periods import SOUTHERN
 from fieldapp.husbandry.pieces import LOOK_BEFORE
 from fieldapp.husbandry.placing import HiveLog
@@ -37,25 +38,52 @@ from fieldapp.husbandry.supers import (
 from fieldapp.husbandry.terms import Period, Terms
 
 _ON = ("on", "came")
-_EMPTY = HiveLog()
 
 
 class Assembly:
     """The states of all hives, and of the supers that go between them."""
 
-    def __init__(self, shared: Shared, marks: Mapping[str, list[SuperEvent]]) -> None:
+    def __init__(
+        self,
+        shared: Shared,
+        mark_events: Callable[[str], list[SuperEvent]],
+        log: Callable[[str], HiveLog],
+        kept: Kept | None,
+    ) -> None:
         self.states: dict[str, HiveState] = {}
         self._shared = shared
-        self._mark_events = marks
+        self._mark_events = mark_events
+        self._log = log
+        self._kept = kept
         self._windows: dict[str, Windows] = {}
-        self._seen: dict[str, list[tuple[Key, str, str]]] = {}
         self._lots: dict[str, LotState] = {}
         self._marked: dict[str, Marked] = {}
-        self._logs: Mapping[str, HiveLog] = {}
+        self._followed: set[str] = set()
+
+    def state(self, hive: str) -> HiveState | None:
+        """Return the state of a hive, of one that sleeps the kept one."""
+        state = self.states.get(hive)
+        if state is None and self._kept is not None:
+            return self._kept.state(hive)
+        return state
+
+    def lot(self, hive: str) -> LotState | None:
+        """Return the state of a hive's unmarked supers, of one that sleeps the kept one."""
+        lot = self._lots.get(hive)
+        if lot is None and self._kept is not None:
+            return self._kept.lot(hive)
+        return lot
+
+    def marked(self, mark: str) -> Marked | None:
+        """Return a marked super, one that nothing touched since as it was kept."""
+        marked = self._marked.get(mark)
+        if marked is None and self._kept is not None and mark not in self._followed:
+            return self._kept.marked(mark)
+        return marked
 
     def forget(self, hive: str) -> None:
         """Drop a hive that no longer stands for itself."""
-        for kept in (self.states, self._windows, self._seen, self._lots):
+        for kept in (self.states, self._windows, self._lots):
             kept.pop(hive, None)
 
     def facts(self, hive: str, log: HiveLog) -> Facts:
@@ -84,7 +112,6 @@ class Assembly:
     def assemble(
         self,
         runs: Mapping[str, Run],
-        logs: Mapping[str, HiveLog],
         marks: Iterable[str],
         twice: Mapping[str, tuple[Question, ...]],
     ) -> frozenset[str]:
@@ -92,10 +119,9 @@ class Assembly:
 
         Returns the hives whose state may have changed.
         """
-        self._logs = logs
         touched_marks = set(marks)
         for hive, run in runs.items():
-            log = logs[hive]
+            log = self._log(hive)
             self.states[hive] = self._hive_state(hive, run, log, twice.get(hive, ()))
             touched_marks.update(event.mark for event in log.supers if event.mark)
         changed = set(runs)
@@ -120,9 +146,8 @@ class Assembly:
                     found.append(cause)
         if run.overflow:
             found.append(_until_answered(run))
-        deaths = [(e.key, e.record.id) for e in log.entries if e.what == "death"]
+        deaths = tuple((e.key, e.record.id) for e in log.entries if e.what == "death")
         self._windows[hive] = Windows(found, deaths)
-        self._seen[hive] = held.supers_seen
         courses = tuple(sorted(held.courses.values(), key=lambda each: (each.first, each.id)))
         exposures = tuple(sorted(held.exposures.values(), key=lambda each: each.key))
         apiary, country, south = self._side(log)
@@ -139,6 +164,8 @@ class Assembly:
             born=held.born,
             dead=held.dead,
             dead_record=held.dead_record,
+            deaths=deaths,
+            seen=tuple(seen for seen in held.supers_seen if seen[1] != "off"),
             country=country,
             south=south,
             courses=courses,
@@ -186,21 +213,41 @@ class Assembly:
     # Supers
 
     def _windows_of(self, hive: str) -> Windows:
-        return self._windows.get(hive) or Windows(())
+        windows = self._windows.get(hive)
+        if windows is None:
+            state = self.state(hive)
+            if state is None:
+                return Windows(())
+            windows = self._windows[hive] = Windows(state.causes, state.deaths)
+        return windows
 
     def _follow_marks(self, marks: Iterable[str]) -> set[str]:
         """Follow marked supers anew; return the hives of those that changed."""
         changed = set()
         for mark in marks:
-            events = sorted(self._mark_events.get(mark, ()), key=lambda event: event.key)
-            before = self._marked.pop(mark, None)
+            events = sorted(self._mark_events(mark), key=lambda event: event.key)
+            before = self.marked(mark)
+            self._followed.add(mark)
+            self._marked.pop(mark, None)
             after = follow(mark, events, self._windows_of)
             if after is not None:
                 self._marked[mark] = after
             if after != before:
                 changed |= {event.hive for event in events if event.hive}
                 changed |= {each.last_hive for each in (before, after) if each and each.last_hive}
-        return {hive for hive in changed if hive in self.states}
+        return {hive for hive in changed if self._awake(hive)}
+
+    def _awake(self, hive: str) -> bool:
+        """Whether a hive has a state; one that slept is woken, its state taken over."""
+        state = self.state(hive)
+        if state is None:
+            return False
+        if hive not in self.states:
+            self.states[hive] = state
+            lot = self.lot(hive)
+            if lot is not None:
+                self._lots[hive] = lot
+        return True
 
     def _follow_lots(self, hives: set[str]) -> set[str]:
         """Follow the unmarked lots of these hives, and of those that supers went on to."""
@@ -208,7 +255,9 @@ class Assembly:
         queue = sorted(hives)
         while queue:
             hive = queue.pop()
-            log = self._logs.get(hive, _EMPTY)
+            if not self._awake(hive):
+                continue
+            log = self._log(hive)
             before = self._lots.get(hive)
             lot = follow_lot(
                 [event for event in log.supers if not event.mark and event.hive == hive],
@@ -224,23 +273,19 @@ class Assembly:
                     {e.other for e in log.supers if e.what == "away" and not e.mark}
                     | self._borrowers(hive)
                 )
-        return {hive for hive in changed if hive in self.states}
+        return changed
 
     def _borrowers(self, hive: str) -> set[str]:
         """Return the hives on which supers of this hive's lot were put from the store."""
-        return (
-            {
-                event.hive
-                for event in self._logs[hive].supers
-                if event.what == "on" and event.other == hive and event.hive != hive
-            }
-            if hive in self._logs
-            else set()
-        )
+        return {
+            event.hive
+            for event in self._log(hive).supers
+            if event.what == "on" and event.other == hive and event.hive != hive
+        }
 
     def _carried(self, event: SuperEvent) -> tuple[Touch, ...]:
         """Return what a super brings from another hive's lot."""
-        lot = self._lots.get(event.other) if event.other != event.hive else None
+        lot = self.lot(event.other) if event.other != event.hive else None
         if lot is None:
             return ()
         before = [touch for touch in lot.touches if touch.start < event.key]
@@ -249,7 +294,7 @@ class Assembly:
     def _seen_without_super(self, hive: str, log: HiveLog) -> list[tuple[Key, str, str]]:
         """Return what was seen at applications: supers that no record knows, or not known."""
         seen = []
-        for key, what, record in self._seen.get(hive, ()):
+        for key, what, record in self.states[hive].seen:
             if what == "on":
                 marked: set[str] = set()
                 for event in log.supers:
@@ -270,13 +315,13 @@ class Assembly:
 
     def _add_supers(self, hive: str) -> None:
         """Put supers and drawn honey into a state, from the supers as they are now."""
-        state, log = self.states[hive], self._logs.get(hive, _EMPTY)
+        state, log = self.states[hive], self._log(hive)
         supers = []
         for mark in sorted({event.mark for event in log.supers if event.mark}):
-            marked = self._marked.get(mark)
+            marked = self.marked(mark)
             if marked is not None and hive in (marked.hive, marked.last_hive):
                 supers.append(_marked_state(marked))
-        lot = self._lots.get(hive)
+        lot = self.lot(hive)
         if lot is not None and lot.any:
             supers.append(_lot_state(hive, lot))
         off = max((e.key[0] for e in log.supers if e.what == "off"), default=None)
@@ -294,10 +339,10 @@ class Assembly:
             if cause.key < key and (cause.last is None or key[0] <= cause.last)
         ]
         if mark:
-            marked = self._marked.get(mark)
+            marked = self.marked(mark)
             left = standing(marked.touches, marked.emptied, key) if marked else []
         else:
-            lot = self._lots.get(hive)
+            lot = self.lot(hive)
             left = standing(lot.touches, lot.emptied, key) if lot else []
         why += [touch.record for touch in left]
         return tuple(dict.fromkeys(why))

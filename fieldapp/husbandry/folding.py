@@ -21,7 +21,8 @@ MOST_BRANCHES = 32
 Handovers = dict[tuple[str, int, str], tuple[Handover, ...]]
 
 _NOTHING = (NOTHING,)
-_GIVES = frozenset({"split", "transfer", "swarm", "leaves"})
+#: What an entry is in the log of the hive that hands over.
+GIVES = frozenset({"split", "transfer", "swarm", "leaves"})
 
 
 class Run:
@@ -54,9 +55,9 @@ class Run:
                 break
             place += 1
             branches = self.branches if entry.side is None else self._chosen(entry)
-            if entry.far and entry.what not in _GIVES:
+            if entry.far and entry.what not in GIVES:
                 self._take(entry, branches, handovers)
-            elif entry.what in _GIVES:
+            elif entry.what in GIVES:
                 self._give(entry, branches, handovers, changed)
             else:
                 for boxes in branches:
@@ -188,7 +189,7 @@ class Folding:
         boxes.alias = alias
         self._runs[hive] = Run(hive, log.entries, roles, boxes)
         for entry in log.entries:
-            if entry.what in _GIVES and entry.far and (after is None or entry.key > after):
+            if entry.what in GIVES and entry.far and (after is None or entry.key > after):
                 heappush(self._queue, (entry.key, hive))
 
     def _changed(self, entry: Entry) -> None:

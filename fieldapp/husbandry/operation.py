@@ -14,11 +14,12 @@ from fieldapp.husbandry.assembly import Assembly
 from fieldapp.husbandry.boxes import Boxes, Lookups
 from fieldapp.husbandry.closing import Draft, Facts, alive, application_cause
 from fieldapp.husbandry.days import Key, order_key
-from fieldapp.husbandry.folding import Folding, Handovers, Run, same_role
+from fieldapp.husbandry.folding import GIVES, Folding, Handovers, Run, same_role
+from fieldapp.husbandry.kept import Kept
 from fieldapp.husbandry.placing import OF_HIVES, QUICK, Entry, HiveLog, hives_named, place
 from fieldapp.husbandry.shared import SHARED, Shared
 from fieldapp.husbandry.state import HiveState, Question
-from fieldapp.husbandry.supers import SuperEvent
+from fieldapp.husbandry.supers import LotState, Marked, SuperEvent
 from fieldapp.journal.corrections import Version, version
 from fieldapp.journal.record import Record
 from fieldapp.journal.twice import aliases, twice
@@ -29,19 +30,20 @@ _READ = SHARED | OF_HIVES
 class Operation:
     """The records that rules read, indexed by hive, and each hive's state."""
 
-    def __init__(self) -> None:
+    def __init__(self, kept: Kept | None = None, shared: Iterable[Record] = ()) -> None:
+        """Begin with no records, or with `kept` states and the records that belong to no hive."""
+        self._kept = kept
+        self._asleep = frozenset(kept.hives()) if kept is not None else frozenset()
         self.shared = Shared()
         self._roots: dict[str, Record] = {}
         self._corrections: dict[str, dict[str, Record]] = defaultdict(dict)
-        self._waiting_for: set[str] = set()
         self._logs: dict[str, HiveLog] = {}
-        self._marks: dict[str, list[SuperEvent]] = defaultdict(list)
+        self._marks: dict[str, list[SuperEvent]] = {}
         self._uses: dict[str, set[str]] = defaultdict(set)
-        self._of_name: dict[str, set[str]] = defaultdict(set)
         self._handovers: Handovers = {}
         self._heads: dict[str, Question] = {}
         self._twice: dict[str, tuple[Question, ...]] = {}
-        self._assembly = Assembly(self.shared, self._marks)
+        self._assembly = Assembly(self.shared, self._mark, self._log, kept)
         self._looks_up = Lookups(
             self.shared.terms,
             self.shared.plan,
@@ -49,18 +51,24 @@ class Operation:
             self.shared.pieces_along,
             self._alive,
         )
+        for record in shared:
+            self._learn(record)
+        for root in self._roots:
+            self.shared.put(self._open(root))
+        if kept is not None:
+            self._heads = {root: Question("heads", (root,)) for root in kept.heads()}
 
     # Answers
 
     @property
     def hives(self) -> list[str]:
         """The ids of all hives of which a record tells, sorted."""
-        return sorted(self._logs)
+        return sorted(self._asleep | self._logs.keys())
 
     def state(self, hive: str) -> HiveState:
         """Return the state of a hive by any of its ids, an empty one for an unknown hive."""
         name = self.shared.same.of("hive", hive)
-        return self._assembly.states.get(name) or HiveState(name)
+        return self._assembly.state(name) or HiveState(name)
 
     def heads(self) -> list[Question]:
         """Return the records of which several versions stand side by side."""
@@ -90,6 +98,8 @@ class Operation:
         marks: set[str] = set()
         roots, corrections = self._roots, self._corrections
         for record in records:
+            if record.corrects is None and record.kind in _READ:
+                self._wake_family(record)
             quick = QUICK.get(record.kind)
             if (
                 quick is not None
@@ -105,6 +115,7 @@ class Operation:
                 known = self._corrections[record.corrects]
                 if known.get(record.id) == record:
                     continue
+                self._wake_family(record)
                 if record.kind not in _READ:
                     known[record.id] = record
                     continue
@@ -125,9 +136,7 @@ class Operation:
         self, record: Record, quick: Callable[[HiveLog, Key, Record], None], dirty: set[str]
     ) -> None:
         hive = self.shared.hive(record.hive or "")
-        log = self._logs.get(hive)
-        if log is None:
-            log = self._log(hive)
+        log = self._logs.get(hive) or self._log(hive)
         quick(log, order_key(record.happened, record.stamp, record.id), record)
         log.mixed = True
         dirty.add(hive)
@@ -145,12 +154,10 @@ class Operation:
     def _unplace(self, root: str, dirty: set[str], marks: set[str]) -> None:
         for record in self._open(root):
             for hive in self._hives_of(record):
-                log = self._logs.get(hive)
-                if log is not None:
-                    log.remove(root)
-                    dirty.add(hive)
+                self._log(hive).remove(root)
+                dirty.add(hive)
             for mark in _marks_of(record):
-                events = self._marks[mark]
+                events = self._mark(mark)
                 events[:] = [event for event in events if event.record != root]
                 marks.add(mark)
 
@@ -172,8 +179,10 @@ class Operation:
                 self._move(keys, dirty, marks)
             for key in keys:
                 dirty |= self._uses.get(key, set())
+                if self._kept is not None:
+                    dirty |= set(self._kept.users(key))
             return
-        placed = place(versions, self.shared.hive, self._log, self._marks.__getitem__)
+        placed = place(versions, self.shared.hive, self._log, self._mark)
         if record.kind in _USING:
             for each in versions:
                 for key in _uses(each):
@@ -181,11 +190,89 @@ class Operation:
         dirty |= placed.hives
         marks |= placed.marks
 
+    def handovers(self, hive: str) -> Handovers:
+        """Return what was handed over to a hive and what it handed over, as it is now."""
+        wanted = {
+            (entry.record.id, entry.side.place if entry.side else 0, _receiver(hive, entry))
+            for entry in self._log(hive).entries
+            if entry.far
+        }
+        return {name: self._handovers[name] for name in wanted if name in self._handovers}
+
+    def lot(self, hive: str) -> LotState | None:
+        """Return the state of a hive's unmarked supers."""
+        return self._assembly.lot(hive)
+
+    def marked(self, mark: str) -> Marked | None:
+        """Return a marked super."""
+        return self._assembly.marked(mark)
+
+    def uses(self, hive: str) -> list[str]:
+        """Return the keys that a hive is known to use since it is awake."""
+        return sorted(key for key, hives in self._uses.items() if hive in hives)
+
     def _log(self, hive: str) -> HiveLog:
+        """Return a hive's log; one that slept is woken: its records are placed first."""
         log = self._logs.get(hive)
         if log is None:
             log = self._logs[hive] = HiveLog()
+            if self._kept is not None and hive in self._asleep:
+                for name, handed in self._kept.handovers(hive).items():
+                    self._handovers.setdefault(name, handed)
+                self._wake(self._kept.records_of(hive), {hive}, set())
         return log
+
+    def _mark(self, mark: str) -> list[SuperEvent]:
+        events = self._marks.get(mark)
+        if events is None:
+            events = self._marks[mark] = []
+            if self._kept is not None:
+                self._wake(self._kept.records_of_mark(mark), set(), {mark})
+        return events
+
+    def _learn(self, record: Record) -> None:
+        if record.corrects is None:
+            self._roots.setdefault(record.id, record)
+        else:
+            self._corrections[record.corrects].setdefault(record.id, record)
+
+    def _wake_family(self, record: Record) -> None:
+        """Wake whatever a record about to be taken touches, as it stands without it."""
+        if self._kept is None:
+            return
+        root = record.corrects or record.id
+        if root not in self._roots:
+            for known in self._kept.family(root):
+                self._learn(known)
+        waiting = self._corrections[root].values() if root in self._corrections else ()
+        for each in (*self._open(root), *waiting, record):
+            for hive in self._hives_of(each):
+                self._log(hive)
+            for mark in _marks_of(each):
+                self._mark(mark)
+
+    def _wake(self, records: Iterable[Record], hives: set[str], marks: set[str]) -> None:
+        """Place kept records in the logs of these hives and marks, and nowhere else."""
+        roots = set()
+        for record in records:
+            self._learn(record)
+            roots.add(record.corrects or record.id)
+        nowhere: list[SuperEvent] = []
+
+        def log(hive: str) -> HiveLog:
+            return self._logs[hive] if hive in hives else HiveLog()
+
+        def marked(mark: str) -> list[SuperEvent]:
+            return self._marks[mark] if mark in marks else nowhere
+
+        for root in roots:
+            versions = self._open(root)
+            if versions and versions[-1].kind not in SHARED:
+                place(versions, self.shared.hive, log, marked)
+                if versions[-1].kind in _USING:
+                    for each in versions:
+                        for key in _uses(each):
+                            self._uses[key] |= hives
 
     def _move(self, names: set[str], dirty: set[str], marks: set[str]) -> None:
         """Place anew what stood under ids that are one now, or are no longer."""
@@ -201,7 +288,7 @@ class Operation:
                 for hive in self._hives_of(record) & self._logs.keys():
                     self._logs[hive].remove(root)
                 for mark in _marks_of(record):
-                    events = self._marks[mark]
+                    events = self._mark(mark)
                     events[:] = [event for event in events if event.record != root]
         for root in sorted(roots):
             self._place(root, dirty, marks)
@@ -212,10 +299,10 @@ class Operation:
         if not dirty and not marks:
             return frozenset()
         folding = Folding(self._log, self._roles, self._looks_up, self._handovers)
-        runs = folding.fold({hive for hive in dirty if hive in self._logs})
+        runs = folding.fold({hive for hive in dirty if hive in self._logs or hive in self._asleep})
         for hive, run in runs.items():
             self._use_what_came(hive, run)
-        return self._assembly.assemble(runs, self._logs, marks, self._twice)
+        return self._assembly.assemble(runs, marks, self._twice)
 
     def _use_what_came(self, hive: str, run: Run) -> None:
         """Note that a hive uses what courses and closed days from other hives rest on."""
@@ -266,6 +353,10 @@ class Operation:
     def _alive(self, boxes: Boxes, draft: Draft, key: Key) -> bool:
         facts = self._assembly.facts(boxes.hive, self._log(boxes.hive))
         return still_matters(boxes, draft, key, facts)
+
+
+def _receiver(hive: str, entry: Entry) -> str:
+    return entry.far if entry.what in GIVES else hive
 
 
 def still_matters(boxes: Boxes, draft: Draft, key: Key, facts: Facts) -> bool:

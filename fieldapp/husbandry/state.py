@@ -222,7 +222,11 @@ class Drawn(NamedTuple):
 
 
 class HiveState(NamedTuple):
-    """All that rules know of one hive, from records alone."""
+    """All that rules know of one hive, from records alone.
+
+    `deaths` are the places in the order at which a colony died here, with the records; `seen`
+    the supers that a keeper saw ``on``, or could not tell, at an application.
+    """
 
     hive: str
     number: str = ""
@@ -234,6 +238,8 @@ class HiveState(NamedTuple):
     born: int | None = None
     dead: int | None = None
     dead_record: str = ""
+    deaths: tuple[tuple[Key, str], ...] = ()
+    seen: tuple[tuple[Key, str, str], ...] = ()
     country: str = ""
     south: bool | None = None
     courses: tuple[Course, ...] = ()
