@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import os
+import subprocess
+import sys
 from collections import Counter
 from datetime import date
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 
@@ -27,6 +31,8 @@ from fieldapp.demo.upland.cast import OFFLINE_FROM
 from fieldapp.husbandry.library import Library, load
 from fieldapp.journal import happened
 from fieldapp.journal.kinds import KINDS
+
+ROOT = Path(__file__).resolve().parents[2]
 
 
 @pytest.fixture(scope="module")
@@ -215,3 +221,23 @@ def test_the_herd_streams_in_order_and_in_the_promised_size(library: Library) ->
     assert entries == list(herd(library, hives=50, years=3))
     assert len({e.draft.hive for e in entries if e.draft.kind == "hive"}) == 50
     assert all(KINDS[e.draft.kind, 1].check(e.draft.body) is None for e in entries)
+
+
+def test_another_process_makes_the_same_year(year: Season) -> None:
+    """Nothing of the year hangs on the order of sets or on this process."""
+    program = (
+        "from fieldapp.assets import folder\n"
+        "from fieldapp.demo.season import season\n"
+        "from fieldapp.husbandry.library import load\n"
+        "print(repr(season(load(folder('treatments')))))"
+    )
+    for hash_seed in ("1", "2"):
+        done = subprocess.run(
+            [sys.executable, "-c", program],
+            cwd=ROOT,
+            env=os.environ | {"PYTHONHASHSEED": hash_seed},
+            capture_output=True,
+            text=True,
+            check=True,
+        )
+        assert done.stdout.rstrip("\n") == repr(year)
