@@ -9,6 +9,7 @@ from fieldapp.demo import chores
 from fieldapp.demo.remedies import INVENTED, first_use
 from fieldapp.demo.scene import Hive, Person
 from fieldapp.demo.upland.cast import Cast
+from fieldapp.husbandry.library.own import LabelInHand, own_terms
 
 LATE_SUPERS = ("5", "9", "10", "22", "35")
 """Hives without supers when the others get theirs: split, swarm or closed by the label."""
@@ -16,14 +17,24 @@ LATE_SUPERS = ("5", "9", "10", "22", "35")
 
 def spring(cast: Cast) -> None:
     """From the first wash to the swarm in June."""
+    _register(cast)
     _unite(cast)
     _first_counts(cast)
     _emergency_course(cast)
     _supers(cast)
     _splits(cast)
-    _weekly_looks(cast)
+    _looks(cast)
     _swarm(cast)
-    _paperwork(cast)
+    cast.walk(cast.keeper, "2026-05-22", "10:30", cast.quarry).write(
+        "visit", {"by": "bee inspector", "found": "seven hives seen, brood healthy"}
+    )
+
+
+def _register(cast: Cast) -> None:
+    """Colonies counted for the register on 1 April."""
+    for apiary in cast.apiaries:
+        walk = cast.walk(cast.keeper, "2026-04-01", "20:00", apiary)
+        walk.write("colony_count", {"number": len(apiary.living())})
 
 
 def _unite(cast: Cast) -> None:
@@ -61,31 +72,27 @@ def _first_counts(cast: Cast) -> None:
     )
 
 
-def _own_label(identity: str) -> dict[str, Any]:
-    """Return the terms of a treatment that the keeper entered from an (invented) label."""
+OWN_LABEL: dict[str, Any] = {
+    "applications": {"least": 2, "usual": 2, "most": 2},
+    "gap": {"least": 7, "target": 8, "most": 10, "unit": "days"},
+    "supers": "off",
+    "period": {"form": "days", "days": 3, "unit": "weeks"},
+    "limit": {"number": 2, "counts": "courses", "per": "year"},
+    "dose": [{"amount": 20, "unit": "mL", "of": "product", "per": "hive"}],
+}
+"""What the keeper read off an (invented) label in hand."""
 
-    def value(what: Any) -> dict[str, Any]:
-        return {"value": what, "standing": "label in hand", "source": "label"}
 
-    return {
-        "treatment": identity,
-        "name": "Formic acid from a dish, own treatment",
-        "active": "formic acid",
-        "method": "dish",
-        "country": "GB",
-        "label": INVENTED,
-        "form": "dose",
-        "published": True,
-        "values": {
-            "applications": value({"least": 2, "usual": 2, "most": 2}),
-            "gap": value({"least": 7, "target": 8, "most": 10}),
-            "supers": value("off"),
-            "period": value({"form": "days", "days": 21}),
-            "limit": value({"number": 2, "counts": "courses", "per": "year"}),
-            "dose": value([{"amount": 20, "unit": "mL", "of": "product", "per": "hive"}]),
-        },
-        "sources": {"label": {"title": f"Label in hand, {INVENTED}", "country": "GB"}},
-    }
+def _own_treatment(own_id: str) -> dict[str, Any]:
+    return own_terms(
+        own_id,
+        name="Formic acid from a dish, own treatment",
+        active="formic acid",
+        method="dish",
+        form="dose",
+        label=LabelInHand(f"Label in hand, {INVENTED}", issuer=None, year=None, country="GB"),
+        answers=OWN_LABEL,
+    )
 
 
 def _emergency_course(cast: Cast) -> None:
@@ -93,8 +100,8 @@ def _emergency_course(cast: Cast) -> None:
     keeper, ferry = cast.keeper, cast.ferry
     high = [ferry.hive("9"), ferry.hive("10")]
     evening = datetime(2026, 4, 18, 20, 15)
-    identity = f"own/{cast.scene.new_id(evening)}"
-    dish = first_use(cast.scene, keeper, evening, _own_label(identity), None)
+    own = _own_treatment(cast.scene.new_id(evening))
+    dish = first_use(cast.scene, keeper, evening, own, None)
     for day, degrees in (("2026-04-19", 15.0), ("2026-04-27", 17.5)):
         given = chores.treat(
             cast.walk(keeper, day, "09:40", ferry),
@@ -144,7 +151,7 @@ def _splits(cast: Cast) -> None:
         old.seams -= 2.5
 
 
-def _weekly_looks(cast: Cast) -> None:
+def _looks(cast: Cast) -> None:
     """Look for swarming every two weeks, and wash eight hives of an apiary a month."""
     plans: tuple[tuple[Person, str, Any, tuple[str, ...]], ...] = (
         (
@@ -179,13 +186,3 @@ def _swarm(cast: Cast) -> None:
     walk.tap("swarm", {"new_colony": colony, "to_hive": new.id}, old)
     new.colony, new.load, new.seams = colony, old.load * 0.6, 5.0
     old.seams -= 3
-
-
-def _paperwork(cast: Cast) -> None:
-    """Colonies counted for the register, and an inspector's visit."""
-    for apiary in cast.apiaries:
-        walk = cast.walk(cast.keeper, "2026-04-01", "20:00", apiary)
-        walk.write("colony_count", {"number": len(apiary.living())})
-    cast.walk(cast.keeper, "2026-05-22", "10:30", cast.quarry).write(
-        "visit", {"by": "bee inspector", "found": "seven hives seen, brood healthy"}
-    )
