@@ -27,7 +27,13 @@ def of_ledger(
 ) -> Iterable[Missing]:
     """Return what laws want and the records lack, and what does not fit in stock and register."""
     mine = {each.record.id for each in treated} | {lot.id for lot in lots}
-    for gap in required.missing(ledger, day, required.laws(countries), mine):
+    wanted = required.laws(countries)
+    lacking = required.missing(ledger, day, wanted, mine)
+    if wanted:
+        given = [each.record for each in treated if each.form != "act"]
+        lacking += required.without_lot(ledger, [record.id for record in given])
+        lacking += required.without_amount(given)
+    for gap in lacking:
         yield Missing(gap.phrase, gap.records)
     for lot in lots:
         for gap in lot.gaps:

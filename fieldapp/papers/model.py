@@ -56,6 +56,7 @@ class Treated(NamedTuple):
     name: str
     active: str
     method: str
+    form: str
     label: str
     first: date | None
     last: date | None

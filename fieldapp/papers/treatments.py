@@ -71,6 +71,7 @@ class Treatments:
             name=terms.name,
             active=terms.active,
             method=terms.method,
+            form=terms.form,
             label=self._labels.get(body["terms"], ""),
             first=first,
             last=last,

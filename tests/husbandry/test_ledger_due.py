@@ -11,7 +11,7 @@ from ledger_season import LedgerSeason, spoken
 from rules_season import APIARY, HIVE, OTHER
 
 from fieldapp.husbandry.answers import Line
-from fieldapp.husbandry.ledger import Apiary, Need, agenda_lines, needs, required
+from fieldapp.husbandry.ledger import Apiary, Need, agenda_lines, given, needs, required
 
 ACID = "GB/1/1/acid/drip"
 SOURCES = Path(__file__).parents[2] / "docs" / "sources.md"
@@ -20,7 +20,10 @@ SOURCES = Path(__file__).parents[2] / "docs" / "sources.md"
 def lines(season: LedgerSeason, day: str, country: str = "", **more: object) -> dict[str, Line]:
     """The lines of a day by task, for one apiary with two hives."""
     place = Apiary(APIARY, country, (HIVE, OTHER))
-    found = agenda_lines(season.books(), date.fromisoformat(day), apiaries=(place,), **more)
+    asked = date.fromisoformat(day)
+    states = [season.state(hive) for hive in (HIVE, OTHER)]
+    more["given"] = given(states, required.kept_from(asked), asked)
+    found = agenda_lines(season.books(), asked, apiaries=(place,), **more)
     assert len({line.task for line in found}) == len(found)
     return {line.task: line for line in found}
 
@@ -149,7 +152,6 @@ def test_what_the_law_wants_and_the_book_lacks_is_one_line():
     assert [spoken(reason.phrase) for reason in line.reasons] == [
         "1 purchase without its lot number",
         "1 treatment that names no lot in stock",
-        "1 treatment without the amount given",
         "Records of medicines are kept 5 years.",
     ]
     assert line.reasons[-1].source == required.UK_RECORDS.source

@@ -62,16 +62,16 @@ def test_a_batch_draws_on_its_lot_and_applications_on_the_batch():
     assert [lot.id for lot in books.behind(record)] == [batch, powder]
 
 
-def test_the_round_names_the_batch_for_its_applications():
-    """An application of a round draws on the round's batch where it names none itself."""
+def test_a_dose_per_seam_is_taken_as_often_as_there_are_seams():
+    """6 mL for each of five seams are 30 mL; without the seams nobody knows."""
     season = LedgerSeason()
     terms = season.terms()
     batch = season.mix("2025-12-27", 100)
-    body = {"treatment": ACID, "task": "treat", "hives": [HIVE], "batch": batch}
-    started = season.add("round", "2025-12-28", body, hive=None)
     dose = {"amount": 6, "unit": "mL", "of": "solution", "per": "seam"}
-    season.apply(terms, "2025-12-28", round=started, dose=dose, seams=5)
-    assert season.books().stock.lots[0].on_hand == 70
+    season.apply(terms, "2025-12-28", batch=batch, dose=dose, seams=5)
+    season.apply(terms, "2025-12-28", OTHER, batch=batch, dose=dose)
+    (lot,) = season.books().stock.lots
+    assert (lot.on_hand, lot.unknown) == (70, 1)
 
 
 def test_a_use_without_an_amount_leaves_at_most_what_the_books_say():

@@ -173,12 +173,14 @@ def test_pieces_that_nobody_took_out_are_a_gap():
 
 
 def test_what_the_law_wants_and_nobody_wrote_down_is_a_gap():
-    """No lot named, no address of the supplier."""
+    """No lot named, no amount said, no address of the supplier."""
     season = PaperSeason()
     strips(season, lot=False)
+    season.apply(season.terms(), "2025-08-03")
     season.buy("2025-07-02", 5, lot="23", supplier="a dealer")
     found = gaps(season)
-    assert "2 treatments that name no lot in stock" in found
+    assert "3 treatments that name no lot in stock" in found
+    assert "1 treatment without the amount given" in found
     assert "1 purchase without the supplier's address" in found
 
 

@@ -10,7 +10,7 @@ from fieldapp.husbandry.ledger.facts import KINDS, Facts, facts
 from fieldapp.husbandry.ledger.gap import Gap
 from fieldapp.husbandry.ledger.gear import Gear
 from fieldapp.husbandry.ledger.movements import Movement
-from fieldapp.husbandry.ledger.needs import Need, needs
+from fieldapp.husbandry.ledger.needs import Given, Need, given, needs
 from fieldapp.husbandry.ledger.register import Premises, Register
 from fieldapp.husbandry.ledger.standstill import Blocked
 from fieldapp.husbandry.ledger.stock import Lot, Stock
@@ -22,6 +22,7 @@ __all__ = [
     "Facts",
     "Gap",
     "Gear",
+    "Given",
     "Ledger",
     "Lot",
     "Movement",
@@ -31,6 +32,7 @@ __all__ = [
     "Stock",
     "agenda_lines",
     "facts",
+    "given",
     "ledger",
     "needs",
 ]

@@ -30,16 +30,7 @@ class Ledger(NamedTuple):
 
     def behind(self, application: Record) -> tuple[Lot, ...]:
         """Return the lots behind an application: those it drew on, and through its batch."""
-        lots = {lot.id: lot for lot in self.stock.lots}
-        body = application.body
-        batch = body.get("batch") or self._batches().get(body.get("round", ""), "")
-        return behind(application, lots, batch)
-
-    def _batches(self) -> dict[str, str]:
-        rounds = self.facts.kind("round")
-        return {
-            fact.id: fact.record.body["batch"] for fact in rounds if "batch" in fact.record.body
-        }
+        return behind(application, {lot.id: lot for lot in self.stock.lots})
 
 
 def ledger(versions: Iterable[Version]) -> Ledger:

@@ -38,7 +38,6 @@ class Drawing(NamedTuple):
 
 def drawings(facts: Facts) -> list[Drawing]:
     """Return everything that was taken from the stock, in order."""
-    rounds = {fact.id: fact.record.body.get("batch", "") for fact in facts.kind("round")}
     found: list[Drawing] = []
     for fact in facts.kind("batch"):
         found += _drawn(fact)
@@ -46,7 +45,7 @@ def drawings(facts: Facts) -> list[Drawing]:
         body = fact.record.body
         found.append(Drawing(fact.key, body["lot"], body["amount"], body["unit"], "disposed"))
     for fact in facts.kind("application"):
-        found += _by_application(fact, rounds, facts)
+        found += _by_application(fact, facts)
     return sorted(found, key=lambda drawing: drawing.key)
 
 
@@ -64,13 +63,13 @@ def _drawn(fact: Fact, hive: str = "") -> Iterable[Drawing]:
         )
 
 
-def _by_application(fact: Fact, rounds: Mapping[str, str], facts: Facts) -> Iterable[Drawing]:
+def _by_application(fact: Fact, facts: Facts) -> Iterable[Drawing]:
     """Return what an application took: as it says, and of its batch what it gave."""
     body = fact.record.body
     hive = facts.same.of("hive", fact.record.hive or "")
     named = list(_drawn(fact, hive))
     yield from named
-    batch = body.get("batch") or rounds.get(body.get("round", ""), "")
+    batch = body.get("batch")
     if batch and all(drawing.lot != batch for drawing in named):
         amount, unit, of = _given(body)
         yield Drawing(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
 from typing import NamedTuple
@@ -14,7 +13,7 @@ from fieldapp.husbandry.ledger.books import Ledger
 from fieldapp.husbandry.ledger.facts import Fact
 from fieldapp.husbandry.ledger.gear import Gear
 from fieldapp.husbandry.ledger.movements import Places
-from fieldapp.husbandry.ledger.needs import Need
+from fieldapp.husbandry.ledger.needs import Given, Need
 from fieldapp.husbandry.ledger.shortage import shortages
 from fieldapp.husbandry.ledger.stock import Lot
 from fieldapp.words import Phrase, count, say
@@ -41,12 +40,14 @@ def agenda_lines(
     *,
     apiaries: Sequence[Apiary] = (),
     needed: Iterable[Need] = (),
+    given: Sequence[Given] = (),
     names: Mapping[str, str] | None = None,
 ) -> list[Line]:
     """Return what the books ask for on `day`.
 
-    `apiaries` are those in use; `needed` what courses still need; `names` treatments' names by
-    identity. A line's apiary is None where it belongs to the whole operation.
+    `apiaries` are those in use; `needed` what courses still need; `given` the applications of
+    the years for which records are kept; `names` treatments' names by identity. A line's apiary
+    is None where it belongs to the whole operation.
     """
     names = names or {}
     found = [line for lot in ledger.stock.lots if (line := _lot(lot, day)) is not None]
@@ -67,11 +68,11 @@ def agenda_lines(
                 treatment=short.treatment,
             )
         )
-    found += _kept(ledger, day, [apiary.country for apiary in apiaries])
+    found += _kept(ledger, day, [apiary.country for apiary in apiaries], given)
     for apiary in apiaries:
         found += _standstill(ledger, apiary, day)
         if apiary.country == "AU-NSW":
-            found += _new_south_wales(ledger, apiary, day)
+            found += _new_south_wales(ledger, apiary, given, day)
     return found
 
 
@@ -143,10 +144,15 @@ def _why(thing: Gear, phrase: Phrase) -> Reason:
     return Reason(phrase, (thing.id,))
 
 
-def _kept(ledger: Ledger, day: date, countries: Sequence[str]) -> list[Line]:
+def _kept(
+    ledger: Ledger, day: date, countries: Sequence[str], given: Iterable[Given]
+) -> list[Line]:
     """Return the one line for all that the record book lacks."""
     wanted = required.laws(countries)
+    if not wanted:
+        return []
     gaps = required.missing(ledger, day, wanted)
+    gaps += required.without_lot(ledger, [each.record for each in given])
     if not gaps:
         return []
     reasons = [Reason(gap.phrase, gap.records) for gap in gaps]
@@ -163,7 +169,9 @@ def _standstill(ledger: Ledger, apiary: Apiary, day: date) -> list[Line]:
     return [_line("standstill", apiary.id, "due", blocked.since, None, what, (blocked.reason,))]
 
 
-def _new_south_wales(ledger: Ledger, apiary: Apiary, day: date) -> list[Line]:
+def _new_south_wales(
+    ledger: Ledger, apiary: Apiary, given: Iterable[Given], day: date
+) -> list[Line]:
     """Return what New South Wales wants: count in time, report, treat all over the mark."""
     if not apiary.hives:
         return []
@@ -178,7 +186,7 @@ def _new_south_wales(ledger: Ledger, apiary: Apiary, day: date) -> list[Line]:
         what = count("Report {n} count", "Report {n} counts", len(open_ones))
         why = required.NSW_REPORT.reason(say("Counts are reported in New South Wales."), open_ones)
         found.append(_line("report", apiary.id, "due", None, None, what, (why,)))
-    return found + _treat_all(ledger, counts, apiary, day)
+    return found + _treat_all(counts, apiary, given, day)
 
 
 def _counts(ledger: Ledger, apiary: str, day: date) -> list[Fact]:
@@ -214,7 +222,9 @@ def _count_again(counts: Sequence[Fact], apiary: Apiary, day: date) -> Line:
     return _line("count_by_law", apiary.id, _timing(first, last, day), first, last, what, (why,))
 
 
-def _treat_all(ledger: Ledger, counts: Sequence[Fact], apiary: Apiary, day: date) -> list[Line]:
+def _treat_all(
+    counts: Sequence[Fact], apiary: Apiary, given: Iterable[Given], day: date
+) -> list[Line]:
     over = [
         fact
         for fact in counts
@@ -222,13 +232,12 @@ def _treat_all(ledger: Ledger, counts: Sequence[Fact], apiary: Apiary, day: date
     ]
     if not over:
         return []
-    treated: defaultdict[str, list[int]] = defaultdict(list)
-    for fact in ledger.facts.kind("application"):
-        if fact.day <= day.toordinal():
-            treated[ledger.facts.same.of("hive", fact.record.hive or "")].append(fact.day)
+    latest: dict[str, int] = {}
+    for each in given:
+        latest[each.hive] = max(latest.get(each.hive, 0), each.day.toordinal())
     # The earliest wash that some hive was not treated after is the one whose days run out first.
     for fact in over:
-        left = [hive for hive in apiary.hives if max(treated[hive], default=0) < fact.day]
+        left = [hive for hive in apiary.hives if latest.get(hive, 0) < fact.day]
         if left:
             first = as_date(fact.day)
             last = first + timedelta(days=required.NSW_DAYS)

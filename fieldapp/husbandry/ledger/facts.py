@@ -26,7 +26,6 @@ KINDS = frozenset(
         "reported",
         "apiary",
         "hive",
-        "round",
         "application",
         "count",
         "split",

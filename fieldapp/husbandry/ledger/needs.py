@@ -1,4 +1,4 @@
-"""What the courses that are going on still need from the stock."""
+"""What the hives' courses say to the ledger: what was given, and what is still needed."""
 
 from __future__ import annotations
 
@@ -17,6 +17,33 @@ class Need(NamedTuple):
     hive: str
     applications: int
     by: date | None
+
+
+class Given(NamedTuple):
+    """An application of a substance: its root's id, the hive that got it, the day."""
+
+    record: str
+    hive: str
+    day: date
+
+
+def given(states: Iterable[HiveState], since: date, until: date) -> list[Given]:
+    """Return the applications from `since` to `until`; methods without a substance are none."""
+    first, last = since.toordinal(), until.toordinal()
+    found = []
+    for state in states:
+        for course in state.courses:
+            if course.last < first or course.first > last:
+                continue
+            terms = state.terms.get(course.terms)
+            if terms is not None and terms.form == "act":
+                continue
+            found += [
+                Given(dose.id, state.hive, as_date(dose.day))
+                for dose in course.doses
+                if first <= dose.day <= last
+            ]
+    return found
 
 
 def needs(states: Iterable[HiveState], day: date) -> list[Need]:

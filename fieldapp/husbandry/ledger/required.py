@@ -12,9 +12,9 @@ from typing import NamedTuple
 
 from fieldapp.husbandry.answers import Reason
 from fieldapp.husbandry.ledger.books import Ledger
-from fieldapp.husbandry.ledger.facts import Fact
 from fieldapp.husbandry.ledger.gap import Gap
 from fieldapp.husbandry.library.countries import EU
+from fieldapp.journal.record import Record
 from fieldapp.words import Phrase, count
 
 #: Years for which records of medicines are kept (rows F1 and F5).
@@ -88,61 +88,47 @@ def kept_from(day: date) -> date:
 def missing(
     ledger: Ledger, day: date, wanted: Iterable[Law], among: Container[str] | None = None
 ) -> list[Gap]:
-    """Return what the records of the years kept lack of what the laws `wanted` ask for.
+    """Return what the purchases of the years kept lack of what the laws `wanted` ask for.
 
     `among` are the root ids looked at, None for all.
     """
-    wanted = tuple(wanted)
-    if not wanted:
-        return []
     since = kept_from(day).toordinal()
-    bought = _looked_at(ledger, "bought", since, day.toordinal(), among)
+    bought = [
+        fact
+        for fact in ledger.facts.kind("bought")
+        if since <= fact.day <= day.toordinal() and (among is None or fact.id in among)
+    ]
     gaps = []
     for name in dict.fromkeys(name for law in wanted for name in _PURCHASE[law]):
         lacking = tuple(fact.id for fact in bought if name not in fact.record.body)
         if lacking:
             gaps.append(Gap("missing", _FIELDS[name](len(lacking)), lacking))
-    given = _looked_at(ledger, "application", since, day.toordinal(), among)
-    return gaps + _of_applications(ledger, given)
-
-
-def _looked_at(
-    ledger: Ledger, kind: str, since: int, until: int, among: Container[str] | None
-) -> list[Fact]:
-    return [
-        fact
-        for fact in ledger.facts.kind(kind)
-        if since <= fact.day <= until and (among is None or fact.id in among)
-    ]
-
-
-def _of_applications(ledger: Ledger, given: Iterable[Fact]) -> list[Gap]:
-    drawing = {d.record for lot in ledger.stock.lots for d in lot.drawn if d.by == "application"}
-    acts = {
-        fact.record.body["treatment"]
-        for fact in ledger.facts.kind("terms")
-        if fact.record.body["form"] == "act"
-    }
-    given = [fact for fact in given if fact.record.body["treatment"] not in acts]
-    no_lot = tuple(fact.id for fact in given if fact.id not in drawing)
-    no_amount = tuple(fact.id for fact in given if not _has_amount(fact))
-    gaps = []
-    if no_lot:
-        said = count(
-            "{n} treatment that names no lot in stock",
-            "{n} treatments that name no lot in stock",
-            len(no_lot),
-        )
-        gaps.append(Gap("no lot", said, no_lot))
-    if no_amount:
-        said = count(
-            "{n} treatment without the amount given",
-            "{n} treatments without the amount given",
-            len(no_amount),
-        )
-        gaps.append(Gap("missing", said, no_amount))
     return gaps
 
 
-def _has_amount(fact: Fact) -> bool:
-    return any(name in fact.record.body for name in ("dose", "pieces", "drawn", "strokes"))
+def without_lot(ledger: Ledger, applications: Iterable[str]) -> list[Gap]:
+    """Return the gap that these applications (root ids) name no lot in stock, if any do not."""
+    drawing = {d.record for lot in ledger.stock.lots for d in lot.drawn if d.by == "application"}
+    lacking = tuple(root for root in applications if root not in drawing)
+    if not lacking:
+        return []
+    said = count(
+        "{n} treatment that names no lot in stock",
+        "{n} treatments that name no lot in stock",
+        len(lacking),
+    )
+    return [Gap("no lot", said, lacking)]
+
+
+def without_amount(applications: Iterable[Record]) -> list[Gap]:
+    """Return the gap that these applications say no amount, if any do not."""
+    told = ("dose", "pieces", "drawn", "strokes")
+    lacking = tuple(r.id for r in applications if not any(name in r.body for name in told))
+    if not lacking:
+        return []
+    said = count(
+        "{n} treatment without the amount given",
+        "{n} treatments without the amount given",
+        len(lacking),
+    )
+    return [Gap("missing", said, lacking)]

@@ -141,16 +141,17 @@ def stock(facts: Facts) -> Stock:
     return Stock(lots, named)
 
 
-def behind(application: Record, facts_of_lots: Mapping[str, Lot], batch: str) -> tuple[Lot, ...]:
+def behind(application: Record, lots: Mapping[str, Lot]) -> tuple[Lot, ...]:
     """Return the lots behind an application: those it drew on, and through its batch.
 
-    `batch` is the batch it was given from, empty where none is known.
+    `lots` are all lots by their roots' ids.
     """
-    roots = [each["lot"] for each in application.body.get("drawn", ())]
-    roots += [batch] if batch else []
+    body = application.body
+    roots = [each["lot"] for each in body.get("drawn", ())]
+    roots += [body["batch"]] if "batch" in body else []
     found: dict[str, Lot] = {}
     while roots:
-        lot = facts_of_lots.get(roots.pop(0))
+        lot = lots.get(roots.pop(0))
         if lot is not None and lot.id not in found:
             found[lot.id] = lot
             roots += [each["lot"] for each in lot.record.body.get("drawn", ())]
