@@ -110,9 +110,14 @@ class Round:
             return count("{n} piece out", "{n} pieces out", pieces)
         return self._amount.phrase(self._seams(hive))
 
-    def needs_seams(self, hive: str) -> bool:
-        """Whether the keeper must say the seams of this hive before its dose is known."""
-        return self.task == "treat" and self._amount.by_seams and self._seams(hive) is None
+    @property
+    def by_seams(self) -> bool:
+        """Whether the keeper says the seams of each hive, for its dose follows from them."""
+        return self.task == "treat" and self._amount.by_seams
+
+    def last_seams(self, hive: str) -> float | None:
+        """Return the seams that were last seen in a hive, None where nobody looked."""
+        return self._seams(hive)
 
     def warning(self, hive: str) -> Phrase | None:
         """Return what must be done first at this hive."""

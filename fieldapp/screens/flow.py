@@ -93,13 +93,18 @@ class Flow:
 
     def prepare(self, start: Start) -> None:
         """Ask what is still open about a round, in this order: label, amount, cautions."""
+        start.use_last_amount()
         if start.first_use and not start.label_asked:
             self.show_page(lambda: choose_pages.label_page(self, start))
         elif len(start.amounts) > 1 and not start.amount_asked:
-            self.show_page(lambda: choose_pages.amount_page(self, start))
+            self.ask_amount(start)
         else:
             start.settle_amount()
             self.show_page(lambda: start_page.page(self, start))
+
+    def ask_amount(self, start: Start) -> None:
+        """Ask how much each hive gets."""
+        self.show_page(lambda: choose_pages.amount_page(self, start))
 
     def ask_days(self, start: Start) -> None:
         """Ask for the period on the label in hand, in days."""
@@ -131,7 +136,7 @@ class Flow:
 
     def tap_hive(self, round_: Round, hive: str) -> None:
         """Log a hive, after asking for its seams where the dose needs them."""
-        if round_.needs_seams(hive):
+        if round_.by_seams:
             self.show_page(lambda: round_page.seams_page(self, round_, hive))
         else:
             self.answered(round_, round_.tap(hive))

@@ -217,30 +217,46 @@ def amount_page(flow: Flow, steps: Steps) -> Page:
     )
 
 
+def _seams(seams: float) -> str:
+    """Return seams to the quarter, as counted: 6 ¼."""
+    whole, part = divmod(round(seams * 4), 4)
+    return f"{whole}{('', ' ¼', ' ½', ' ¾')[part]}"
+
+
 def seams_page(flow: Flow, round_: Round, hive: str, quarter: float = 0.0) -> Page:
     """Return the keys for the occupied seams of a hive, to the quarter."""
     look = flow.look
     after = {0.0: 0.25, 0.25: 0.5, 0.5: 0.75, 0.75: 0.0}[quarter]
-    part = {0.0: "", 0.25: " ¼", 0.5: " ½", 0.75: " ¾"}[quarter]
+    last = round_.last_seams(hive)
     keys = [
         Key(
             look,
-            f"{seams}{part}",
+            _seams(seams + quarter),
             partial(flow.seams, round_, hive, seams + quarter),
             size="title",
         )
         for seams in range(1, MOST_SEAMS + 1)
     ]
-    more = Key(
-        look,
-        say("a quarter more"),
-        lambda: flow.show_page(lambda: seams_page(flow, round_, hive, after)),
-    )
+    acts = [
+        Key(
+            look,
+            say("a quarter more"),
+            lambda: flow.show_page(lambda: seams_page(flow, round_, hive, after)),
+        )
+    ]
+    if last is not None:
+        acts.append(
+            main_key(
+                look,
+                say("{seams} as last seen", seams=_seams(last)),
+                lambda: flow.seams(round_, hive, last),
+            )
+        )
     return Page(
         look,
         head=[title(look, say("Hive {number}: seams?", number=round_.spot(hive).number))],
         middle=[Grid(look, keys)],
-        acts=[more],
+        acts=acts,
         back=lambda: flow.round(round_),
         name="seams",
     )

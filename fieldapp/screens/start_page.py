@@ -39,7 +39,7 @@ def page(flow: Flow, start: Start) -> Page:
         middle.append(Tell(look, "quiet", say("Each hive: {amount}", amount=start.amount.phrase())))
     if len(start.amounts) > 1:
         middle.append(
-            Key(look, say("Another amount"), lambda: _ask_amount(flow, start), centred=False)
+            Key(look, say("Another amount"), lambda: flow.ask_amount(start), centred=False)
         )
     middle += [Tell(look, "late", caution, "small") for caution in start.cautions()]
     checks = start.checks()
@@ -109,8 +109,3 @@ def _check(flow: Flow, start: Start, check: Check) -> Key:
         sign=_SIGN[answer],
         centred=False,
     )
-
-
-def _ask_amount(flow: Flow, start: Start) -> None:
-    start.amount_asked = False
-    flow.prepare(start)

@@ -6,6 +6,10 @@ import pytest
 from driver import Phone
 from eyes import contrasts, troubles
 
+from fieldapp.journal.record import Draft
+from fieldapp.rounds.errors import NotSaved
+from fieldapp.words import say
+
 PHONES = [
     Phone(width, height, font)
     for width, height in ((360, 640), (412, 892), (480, 1000))
@@ -49,6 +53,8 @@ def walk(app, look):
     hand.tap("2", exactly=True)
     here()
     go("Take this")
+    go("Count mites")
+    go("Back")
     go("Round at")
     go("Thymol sponge")
     go("Enter the days")
@@ -101,6 +107,49 @@ def test_every_screen_suits_glove_and_eye(open_app, phone):
     assert found == []
     assert seen >= {"due", "treatment", "label", "amount", "start", "round", "otherwise", "why"}
     assert seen >= {"steps", "grid", "summary", "hives", "hive", "home", "pair", "number"}
+    assert seen >= {"first name", "first country", "first apiary", "apiary", "line"}
+
+
+@pytest.mark.parametrize("phone", PHONES[1::2], ids=lambda p: f"{p.width}x{p.height}@{p.font}")
+def test_seams_stops_and_troubles_suit_glove_and_eye(open_app, phone):
+    """The pages that only some rounds have, at the large font."""
+    app = open_app(phone)
+    hand = app.hand
+    found, seen = [], set()
+
+    def here():
+        for _ in range(40):
+            seen.add(app.page)
+            found.extend(troubles(hand, app.page))
+            if not hand.has_key("More"):
+                return
+            hand.tap("More")
+            if "1 of" in hand.key("More").text:
+                return
+
+    app.set_up("Feldrand", 12, "Germany")
+    notebook = app.kit.notebook
+    for stop in notebook.book.walk(notebook.local.get("apiary"), notebook.today())[:5]:
+        notebook.write(
+            [Draft("super_on", notebook.moment(), notebook.keeper, {"mark": "A"}, hive=stop.hive)]
+        )
+    hand.tap("Round at")
+    for words in ("Oxalic acid 3.5 %", "Not on the label", "5 mL a seam"):
+        hand.find(words)
+        hand.tap(words)
+        here()
+    hand.find("Off first")
+    hand.tap("Off first")
+    here()
+    hand.tap("As shown")
+    here()
+    hand.tap("Hive 1")
+    here()
+    app.app.flow.trouble(NotSaved(say("Not saved: there is no room left on this device. Make room.")))
+    hand.frames(2)
+    here()
+    assert found == []
+    assert seen >= {"amount", "start", "round", "seams", "trouble"}
 
 
 @pytest.mark.parametrize("theme", ["sun", "dark"])
