@@ -82,7 +82,19 @@ def verify(journal: Journal) -> list[Hole]:
                     Hole(branch.writer.hex(), misfit.first, misfit.last, misfit.why, False)
                 )
                 pending += [above] if above else []
+    _reckon(journal)
     return found
+
+
+def _reckon(journal: Journal) -> None:
+    """Keep how many rows are gone, which is more than the holes where newest ones were removed."""
+    with journal.connections.reading() as connection:
+        gone, known = connection.execute(
+            "SELECT (SELECT coalesce(max(arrival), 0) - count(*) FROM record), gone FROM replica"
+        ).fetchone()
+    if gone != known:
+        with journal.connections.writing() as connection:
+            connection.execute("UPDATE replica SET gone = ?, generation = generation + 1", (gone,))
 
 
 def _first_misfit(journal: Journal, branch: Branch) -> _Found | None:

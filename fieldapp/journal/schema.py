@@ -3,6 +3,9 @@
 ``record`` holds the exact bytes of each record at its place; the columns beside them are an
 index made from them. A row is never deleted, so that `arrival` numbers are never used twice.
 
+``replica`` has one row: which branch is the own writer's, how many records it should have, the
+last stamp, the marker, and how many rows were found gone (see `Journal.count`).
+
 ``branch`` is the tree of each writer's history: a branch begins at `first`, after the record
 ``first - 1`` of its `base`; a writer's own beginning has ``first = 1`` and no base. A branch
 without base that begins later stands above a hole. Its end is its last record.
@@ -59,9 +62,10 @@ CREATE TABLE replica (
     stamp TEXT NOT NULL,
     marker TEXT NOT NULL,
     generation INTEGER NOT NULL,
+    gone INTEGER NOT NULL,
     vocabulary TEXT NOT NULL
 ) STRICT;
-INSERT INTO replica VALUES (1, NULL, 0, '0000000000000000', '', 1, '');
+INSERT INTO replica VALUES (1, NULL, 0, '0000000000000000', '', 1, 0, '');
 CREATE TABLE hole (
     writer BLOB NOT NULL,
     first INTEGER NOT NULL,

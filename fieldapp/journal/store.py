@@ -17,7 +17,7 @@ from fieldapp.journal.ids import Entropy
 from fieldapp.journal.kinds import KINDS
 from fieldapp.journal.record import MOST_BYTES, Draft, NotUnderstood, Record, decode, encode
 from fieldapp.journal.rows import INSERT, judged, settle_standing
-from fieldapp.journal.schema import COUNTS, NOT_UNDERSTOOD, OTHER_CONTENT
+from fieldapp.journal.schema import NOT_UNDERSTOOD, OTHER_CONTENT
 from fieldapp.journal.tree import Tree, begin_branch
 
 #: Names what this version understands; when it changes, kept records are judged anew.
@@ -317,10 +317,14 @@ class Journal:
         return row[0] if row else None
 
     def count(self) -> int:
-        """Return how many records count."""
+        """Return how many records count.
+
+        From the number of the last arrival, because counting rows takes 0.1 s in a million.
+        """
         with self.connections.reading() as connection:
             number: int = connection.execute(
-                "SELECT count(*) FROM record WHERE standing = ?", (COUNTS,)
+                "SELECT (SELECT coalesce(max(arrival), 0) FROM record) "
+                "- (SELECT count(*) FROM record WHERE standing <> 0) - gone FROM replica"
             ).fetchone()[0]
             return number
 

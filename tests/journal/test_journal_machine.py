@@ -251,6 +251,7 @@ class Replicas(RuleBasedStateMachine):
         for device in getattr(self, "devices", ()):
             ids = [record.id for _, record in device.journal.arrivals()]
             assert len(ids) == len(set(ids))
+            assert device.journal.count() == len(ids)
 
     def teardown(self) -> None:
         if not getattr(self, "devices", None):
