@@ -13,9 +13,7 @@ from pathlib import Path
 import pytest
 
 from fieldapp.assets import folder
-from fieldapp.book import Book
 from fieldapp.demo.herd import herd
-from fieldapp.demo.phones import write_phones
 from fieldapp.demo.remedies import (
     AMITRAZ,
     FLUVALINATE,
@@ -33,7 +31,6 @@ from fieldapp.demo.upland.cast import OFFLINE_FROM
 from fieldapp.husbandry.library import Library, load
 from fieldapp.journal import happened
 from fieldapp.journal.kinds import KINDS
-from fieldapp.journal.store import Journal
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -250,19 +247,3 @@ def test_the_register_counts_the_colonies_of_that_day(year: Season) -> None:
     """On 1 April: eleven at Ferry Lane (one died), seven and four elsewhere."""
     counted = [entry.draft.body["number"] for entry in of_kind(year, "colony_count")]
     assert counted == [11, 7, 4]
-
-
-def test_a_split_in_the_middle_of_a_withdrawal_hands_the_closed_days_on(
-    library: Library, tmp_path: Path
-) -> None:
-    """Hive 9 was closed for three weeks after 27 April; the part in hive 5 is closed with it."""
-    year = season(library)
-    paths = write_phones(year, tmp_path)
-    with Journal.open(paths[KEEPERS_PHONE], now_ms=lambda: 0, entropy=bytes) as journal:
-        book = Book.open(journal)
-        book.refresh()
-        hives = by_number(year)
-        for number in ("9", "5"):
-            assert book.honey(hives[number], date(2026, 5, 12)).state == "closed"
-            assert book.honey(hives[number], date(2026, 5, 19)).state == "open"
-        book.close()
