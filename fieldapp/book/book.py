@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import json
+import sqlite3
 from datetime import date
 from pathlib import Path
 from typing import Self
 
 from fieldapp.book.answers import Asked, Entry, Lot, Place, Stop
+from fieldapp.book.keeping import Keeping
 from fieldapp.book.questions import asked
 from fieldapp.husbandry.agenda import hive_agenda
 from fieldapp.husbandry.answers import Honey, Item, Line, Reason
@@ -14,33 +17,62 @@ from fieldapp.husbandry.days import as_date, record_key
 from fieldapp.husbandry.honey import honey
 from fieldapp.husbandry.lines import grouped, line_order, monthly_count
 from fieldapp.husbandry.operation import Operation
-from fieldapp.husbandry.placing import hives_named
 from fieldapp.husbandry.progress import CourseView, view
+from fieldapp.husbandry.recent import recent
 from fieldapp.husbandry.state import HiveState, Plan
 from fieldapp.husbandry.terms import Period, Terms
-from fieldapp.journal.corrections import Version, version
+from fieldapp.journal.corrections import version
 from fieldapp.journal.record import Record
-from fieldapp.journal.store import Journal
+from fieldapp.journal.store import VOCABULARY, Journal
 from fieldapp.words import say
+
+#: So many hives folded at once are kept at once.
+_MANY = 20
 
 
 class Book:
-    """Answers from one journal; made by `Book.open`. Use it from one thread at a time."""
+    """Answers from one journal; made by `Book.open`. Use it from one thread at a time.
+
+    States that are kept in the file are left asleep until a record touches their hive.
+    """
 
     def __init__(self, journal: Journal, path: Path | None) -> None:
         """Join the parts; use `open` instead."""
         self._journal = journal
-        self._path = path
-        self._begin()
+        self._keeps = path is not None
+        try:
+            self._keeping = Keeping(path, journal.by_id, self._group)
+        except (sqlite3.Error, OSError):
+            self._keeps = False
+            self._keeping = Keeping(None, journal.by_id, self._group)
+        self._changed: set[str] = set()
+        self._others = self._count_others()
+        meta = self._keeping.meta
+        if meta("arrival") and meta("stands") == self._stands():
+            self._generation = journal.generation
+            self._arrival = int(meta("arrival"))
+            self._operation = Operation(self._keeping, self._keeping.shared())
+        else:
+            self._begin()
 
     def _begin(self) -> None:
+        """Fold from the first record on."""
+        self._keeping.begin_anew()
         self._operation = Operation()
         self._arrival = 0
         self._generation = self._journal.generation
-        self._of_hive: dict[str, set[str]] = {}
-        self._annexes: dict[str, dict[str, Record]] = {}
-        self._records: dict[str, Record] = {}
-        self._corrections: dict[str, dict[str, None]] = {}
+        self._others = self._count_others()
+        self._changed = set()
+
+    def _stands(self) -> str:
+        """Return what kept states rest on beside the arrivals: another one makes them stale."""
+        return f"{VOCABULARY} {self._journal.generation} {self._others}"
+
+    def _count_others(self) -> int:
+        return len(self._journal.other_contents())
+
+    def _group(self, hive: str) -> tuple[str, ...]:
+        return self._operation.shared.same.group("hive", hive)
 
     @classmethod
     def open(cls, journal: Journal, path: Path | None = None) -> Self:
@@ -50,32 +82,78 @@ class Book:
         """
         book = cls(journal, path)
         book.refresh()
+        if len(book._changed) >= _MANY:
+            book.keep()
         return book
 
     def close(self) -> None:
-        """Close the book; the journal stays open."""
+        """Keep what changed and close the book; the journal stays open."""
+        self.keep()
+        self._keeping.close()
 
     def refresh(self) -> frozenset[str]:
-        """Take in what the journal gained; return the hives whose state was folded anew."""
-        if self._journal.generation != self._generation:
-            self._begin()
-        records = []
-        for arrival, record in self._journal.arrivals(self._arrival):
-            self._arrival = arrival
-            records.append(record)
-            self._index(record)
-        return self._operation.take(records)
+        """Take in what the journal gained; return the hives whose state was folded anew.
 
-    def _index(self, record: Record) -> None:
-        if record.adds_to is not None:
-            self._annexes.setdefault(record.adds_to, {})[record.id] = record
+        It is on no disk until `keep` or `close`: what is lost is folded again at the next start.
+        """
+        stale = self._journal.generation != self._generation
+        records = [] if stale else self._gained()
+        if records and self._count_others() != self._others:
+            stale = True
+        if stale or (self._keeping.meta("arrival") and any(map(_joins_ids, records))):
+            self._begin()
+            records = self._gained()
+        if not records:
+            return frozenset()
+        arrival, taken = records[-1][0], [record for _, record in records]
+        try:
+            self._keeping.index(taken)
+        except sqlite3.Error:
+            return self._go_on_in_memory()
+        self._keeping.batch = {record.id for record in taken}
+        changed = self._operation.take(taken)
+        self._keeping.batch = set()
+        self._arrival = arrival
+        self._changed |= changed
+        return changed
+
+    def _gained(self) -> list[tuple[int, Record]]:
+        return list(self._journal.arrivals(self._arrival))
+
+    def keep(self) -> None:
+        """Write to the book's file what changed since; call it when nobody waits."""
+        if not self._keeps or str(self._arrival) == self._keeping.meta("arrival"):
             return
-        self._records[record.id] = record
-        root = record.corrects or record.id
-        if record.corrects is not None:
-            self._corrections.setdefault(root, {})[record.id] = None
-        for hive in hives_named(record):
-            self._of_hive.setdefault(hive, set()).add(root)
+        operation = self._operation
+        meta = {
+            "arrival": str(self._arrival),
+            "stands": self._stands(),
+            "heads": json.dumps([question.records[0] for question in operation.heads()]),
+        }
+        states = []
+        for hive in sorted(self._changed):
+            state = operation.state(hive)
+            since = newest_day(state)
+            states.append((state, since, recent(state, since), operation.lot(hive)))
+        handovers = [
+            (hive, name, handed)
+            for hive in sorted(self._changed)
+            for name, handed in operation.handed_over(hive).items()
+        ]
+        try:
+            self._keeping.keep(meta, states, handovers, operation.followed(), operation.used())
+        except sqlite3.Error:
+            # A full or unwritable disk: what is derived can wait, the journal has it all.
+            self._go_on_in_memory()
+        self._changed = set()
+
+    def _go_on_in_memory(self) -> frozenset[str]:
+        """Fold everything again without a file."""
+        self._keeping.close()
+        self._keeps = False
+        self._keeping = Keeping(None, self._journal.by_id, self._group)
+        self._begin()
+        return self.refresh()
 
     # Answers of one hive
 
@@ -98,35 +176,27 @@ class Book:
 
     def history(self, hive: str) -> list[Entry]:
         """Return the records of a hive, newest first, corrections as corrections."""
-        same = self._operation.shared.same
-        roots: set[str] = set()
-        for name in same.group("hive", hive):
-            roots |= self._of_hive.get(name, set())
-        entries = [entry for root in roots if (entry := self._entry(root)) is not None]
+        name = self._operation.shared.hive(hive)
+        found = (self._entry(root) for root in self._keeping.roots_of(name))
+        entries = [entry for entry in found if entry is not None]
         entries.sort(key=lambda entry: record_key(entry.holds), reverse=True)
         return entries
 
     def _entry(self, root: str) -> Entry | None:
-        found = self._operation.version(root) or self._version(root)
-        if found is None:
+        record = self._journal.by_id(root)
+        if record is None:
             return None
-        annexes = sorted(self._annexes.get(root, {}).values(), key=lambda r: (r.stamp, r.id))
-        return Entry(found.root, found.holds, found.open, found.corrections, tuple(annexes))
-
-    def _version(self, root: str) -> Version | None:
-        """Return a root of a kind that no rule reads, such as a skipped hive, as it holds."""
-        record = self._records.get(root)
-        if record is None or record.corrects is not None:
-            return None
-        made = [self._records[each] for each in self._corrections.get(root, ())]
-        return version(record, [each for each in made if each.kind == record.kind])
+        corrections = [c for c in self._keeping.corrections(root) if c.kind == record.kind]
+        found = version(record, corrections)
+        annexes = tuple(self._keeping.annexes(root))
+        return Entry(found.root, found.holds, found.open, found.corrections, annexes)
 
     # Answers of the operation
 
     def apiaries(self, day: date) -> list[Place]:
         """Return every apiary that was not given up, by name, with its hives living on `day`."""
         living: dict[str | None, int] = {}
-        for state in self.states():
+        for state in self.states(day):
             if not state.ended and not _dead(state, day):
                 living[state.apiary] = living.get(state.apiary, 0) + 1
         return [
@@ -135,9 +205,21 @@ class Book:
             if not apiary.given_up
         ]
 
-    def states(self) -> list[HiveState]:
-        """Return the state of every hive, in the order of the walk, apiary by apiary."""
-        states = [self._operation.state(hive) for hive in self._operation.hives]
+    def states(self, day: date | None = None) -> list[HiveState]:
+        """Return the state of every hive, in the order of the walk, apiary by apiary.
+
+        With a `day`, only as much of it as the agenda of that day needs.
+        """
+        operation = self._operation
+        states = []
+        asleep = set(operation.asleep)
+        if day is not None and asleep:
+            for kept in self._keeping.recent(day.toordinal()):
+                if kept.hive in asleep:
+                    states.append(operation.dressed(kept))
+            states += [operation.state(hive) for hive in operation.hives if hive not in asleep]
+        else:
+            states = [operation.state(hive) for hive in operation.hives]
         return sorted(states, key=_place_in_walk)
 
     def walk(self, apiary: str, day: date) -> list[Stop]:
@@ -148,13 +230,13 @@ class Book:
         name = self._operation.shared.same.of("apiary", apiary)
         return [
             Stop(s.hive, s.number, s.stand, s.colony, _dead(s, day), s.ended)
-            for s in self.states()
+            for s in self.states(day)
             if s.apiary == name and not s.ended
         ]
 
     def agenda(self, day: date) -> list[Line]:
         """Return what is to be done on `day`: a line an apiary, day and task, late first."""
-        states = self.states()
+        states = self.states(day)
         lines = grouped(item for state in states for item in hive_agenda(state, day))
         of_apiary: dict[str, list[HiveState]] = {}
         for state in states:
@@ -168,7 +250,7 @@ class Book:
         """Return what only the keeper can answer, hive by hive."""
         found = [asked(question, state) for state in self.states() for question in state.questions]
         for question in self._operation.heads():
-            record = self._operation.root(question.records[0])
+            record = self._journal.by_id(question.records[0])
             state = self.hive(record.hive) if record is not None and record.hive else None
             found.append(asked(question, state))
         return found
@@ -204,6 +286,19 @@ class Book:
                     reason = Reason(said, (drawn.record, *drawn.held))
                     held.setdefault(drawn.lot, []).append(reason)
         return [Lot(lot, tuple(takes[lot]), tuple(held.get(lot, ()))) for lot in sorted(takes)]
+
+
+def _joins_ids(gained: tuple[int, Record]) -> bool:
+    """Whether a record makes ids one, or parts them: kept states stand under other ids then."""
+    return gained[1].kind == "same_as"
+
+
+def newest_day(state: HiveState) -> int:
+    """Return the last day of which a state tells anything."""
+    days = [course.last for course in state.courses]
+    days += [event.day for event in state.events[-1:]]
+    days += [each.last_out or each.first for each in state.exposures]
+    return max(days, default=0)
 
 
 def _dead(state: HiveState, day: date) -> bool:

@@ -64,8 +64,14 @@ class Assembly:
         """Return the state of a hive, of one that sleeps the kept one."""
         state = self.states.get(hive)
         if state is None and self._kept is not None:
-            return self._kept.state(hive)
+            kept = self._kept.state(hive)
+            return None if kept is None else self.dressed(kept)
         return state
+
+    def dressed(self, state: HiveState) -> HiveState:
+        """Return a kept state with the terms, plans and periods that it names."""
+        terms, plans = self._named(state.courses, state.exposures, state.causes)
+        return state._replace(terms=terms, plans=plans, entered=self._entered(state.causes))
 
     def lot(self, hive: str) -> LotState | None:
         """Return the state of a hive's unmarked supers, of one that sleeps the kept one."""
@@ -80,6 +86,14 @@ class Assembly:
         if marked is None and self._kept is not None and mark not in self._followed:
             return self._kept.marked(mark)
         return marked
+
+    def followed(self) -> list[tuple[str, Marked | None]]:
+        """Return the marked supers followed anew, None for one that is no longer anywhere."""
+        return [(mark, self._marked.get(mark)) for mark in sorted(self._followed)]
+
+    def has(self, hive: str) -> bool:
+        """Whether a hive's state is here, not only kept."""
+        return hive in self.states
 
     def forget(self, hive: str) -> None:
         """Drop a hive that no longer stands for itself."""

@@ -16,7 +16,15 @@ from fieldapp.husbandry.closing import Draft, Facts, alive, application_cause
 from fieldapp.husbandry.days import Key, order_key
 from fieldapp.husbandry.folding import GIVES, Folding, Handovers, Run, same_role
 from fieldapp.husbandry.kept import Kept
-from fieldapp.husbandry.placing import OF_HIVES, QUICK, Entry, HiveLog, hives_named, place
+from fieldapp.husbandry.placing import (
+    OF_HIVES,
+    QUICK,
+    Entry,
+    HiveLog,
+    hives_named,
+    marks_named,
+    place,
+)
 from fieldapp.husbandry.shared import SHARED, Shared
 from fieldapp.husbandry.state import HiveState, Question
 from fieldapp.husbandry.supers import LotState, Marked, SuperEvent
@@ -70,13 +78,13 @@ class Operation:
         name = self.shared.same.of("hive", hive)
         return self._assembly.state(name) or HiveState(name)
 
+    def dressed(self, state: HiveState) -> HiveState:
+        """Return a kept state with the terms, plans and periods that it names."""
+        return self._assembly.dressed(state)
+
     def heads(self) -> list[Question]:
         """Return the records of which several versions stand side by side."""
         return [question for _, question in sorted(self._heads.items())]
-
-    def root(self, record: str) -> Record | None:
-        """Return a root record by id."""
-        return self._roots.get(record)
 
     def version(self, root: str) -> Version | None:
         """Return a root with all that corrects it, None where it has not arrived."""
@@ -156,7 +164,7 @@ class Operation:
             for hive in self._hives_of(record):
                 self._log(hive).remove(root)
                 dirty.add(hive)
-            for mark in _marks_of(record):
+            for mark in marks_named(record):
                 events = self._mark(mark)
                 events[:] = [event for event in events if event.record != root]
                 marks.add(mark)
@@ -190,26 +198,31 @@ class Operation:
         dirty |= placed.hives
         marks |= placed.marks
 
-    def handovers(self, hive: str) -> Handovers:
-        """Return what was handed over to a hive and what it handed over, as it is now."""
-        wanted = {
-            (entry.record.id, entry.side.place if entry.side else 0, _receiver(hive, entry))
+    def handed_over(self, hive: str) -> Handovers:
+        """Return what a hive that is awake handed over to others, as it is now."""
+        names = [
+            (entry.record.id, entry.side.place if entry.side else 0, entry.far)
             for entry in self._log(hive).entries
-            if entry.far
-        }
-        return {name: self._handovers[name] for name in wanted if name in self._handovers}
+            if entry.far and entry.what in GIVES
+        ]
+        return {name: self._handovers[name] for name in names if name in self._handovers}
 
     def lot(self, hive: str) -> LotState | None:
         """Return the state of a hive's unmarked supers."""
         return self._assembly.lot(hive)
 
-    def marked(self, mark: str) -> Marked | None:
-        """Return a marked super."""
-        return self._assembly.marked(mark)
+    def followed(self) -> list[tuple[str, Marked | None]]:
+        """Return the marked supers followed anew since this operation began."""
+        return self._assembly.followed()
 
-    def uses(self, hive: str) -> list[str]:
-        """Return the keys that a hive is known to use since it is awake."""
-        return sorted(key for key, hives in self._uses.items() if hive in hives)
+    def used(self) -> list[tuple[str, str]]:
+        """Return which keys (terms, plans, answers) which hives are known to use, by pair."""
+        return [(key, hive) for key, hives in self._uses.items() for hive in hives]
+
+    @property
+    def asleep(self) -> list[str]:
+        """The hives that have a kept state and none of their own yet."""
+        return [hive for hive in self._asleep if not self._assembly.has(hive)]
 
     def _log(self, hive: str) -> HiveLog:
         """Return a hive's log; one that slept is woken: its records are placed first."""
@@ -248,7 +261,7 @@ class Operation:
         for each in (*self._open(root), *waiting, record):
             for hive in self._hives_of(each):
                 self._log(hive)
-            for mark in _marks_of(each):
+            for mark in marks_named(each):
                 self._mark(mark)
 
     def _wake(self, records: Iterable[Record], hives: set[str], marks: set[str]) -> None:
@@ -287,7 +300,7 @@ class Operation:
             for record in self._open(root):
                 for hive in self._hives_of(record) & self._logs.keys():
                     self._logs[hive].remove(root)
-                for mark in _marks_of(record):
+                for mark in marks_named(record):
                     events = self._mark(mark)
                     events[:] = [event for event in events if event.record != root]
         for root in sorted(roots):
@@ -355,10 +368,6 @@ class Operation:
         return still_matters(boxes, draft, key, facts)
 
 
-def _receiver(hive: str, entry: Entry) -> str:
-    return entry.far if entry.what in GIVES else hive
-
-
 def still_matters(boxes: Boxes, draft: Draft, key: Key, facts: Facts) -> bool:
     """Whether combs that leave at `key` take along what an application closes."""
     exposure = boxes.exposures.get(draft.exposure)
@@ -393,13 +402,3 @@ def _uses(record: Record) -> Iterable[str]:
             yield body[name]
     if record.kind == "hive" and record.apiary:
         yield record.apiary
-
-
-def _marks_of(record: Record) -> list[str]:
-    body = record.body
-    marks: list[str] = [*body.get("supers_along", ())]
-    if "mark" in body:
-        marks.append(body["mark"])
-    if record.kind == "harvest":
-        marks += [take["mark"] for take in body["takes"] if "mark" in take]
-    return marks

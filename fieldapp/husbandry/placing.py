@@ -123,6 +123,17 @@ def hives_named(record: Record) -> set[str]:
     return names
 
 
+def marks_named(record: Record) -> list[str]:
+    """Return the marks of supers that a record names."""
+    body = record.body
+    marks: list[str] = [*body.get("supers_along", ())]
+    if "mark" in body:
+        marks.append(body["mark"])
+    if record.kind == "harvest":
+        marks += [take["mark"] for take in body["takes"] if "mark" in take]
+    return marks
+
+
 class Placed(NamedTuple):
     """What one root puts where: hives touched and marks touched."""
 

@@ -1,0 +1,288 @@
+"""The book's own file: kept states, and the index from hives to the records that touch them.
+
+All of it is derived from the journal: deleting the file costs time, never truth. What is
+written stands in one transaction with the number of the last arrival that it comes from.
+"""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+from collections.abc import Callable, Iterable, Iterator
+from pathlib import Path
+
+from fieldapp.book.codec import frozen, thawed
+from fieldapp.husbandry.boxes import Handover
+from fieldapp.husbandry.folding import Handovers
+from fieldapp.husbandry.placing import hives_named, marks_named
+from fieldapp.husbandry.shared import SHARED
+from fieldapp.husbandry.state import HiveState
+from fieldapp.husbandry.supers import LotState, Marked
+from fieldapp.journal.record import Record
+
+#: Changes whenever the rules or the form of what is kept do: older files are made anew.
+RULES = "1"
+
+_SCHEMA = """
+CREATE TABLE meta (name TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT;
+CREATE TABLE touch (of TEXT NOT NULL, record TEXT NOT NULL, PRIMARY KEY (of, record))
+    STRICT, WITHOUT ROWID;
+CREATE TABLE correction (root TEXT NOT NULL, record TEXT NOT NULL, PRIMARY KEY (root, record))
+    STRICT, WITHOUT ROWID;
+CREATE TABLE annex (root TEXT NOT NULL, record TEXT NOT NULL, PRIMARY KEY (root, record))
+    STRICT, WITHOUT ROWID;
+CREATE TABLE used (key TEXT NOT NULL, hive TEXT NOT NULL, PRIMARY KEY (key, hive))
+    STRICT, WITHOUT ROWID;
+CREATE TABLE state (hive TEXT PRIMARY KEY, since INTEGER NOT NULL, recent TEXT NOT NULL,
+    whole TEXT NOT NULL, lot TEXT NOT NULL) STRICT;
+CREATE TABLE handover (root TEXT NOT NULL, place INTEGER NOT NULL, receiver TEXT NOT NULL,
+    source TEXT NOT NULL, value TEXT NOT NULL, PRIMARY KEY (root, place, receiver)) STRICT;
+CREATE INDEX handover_receiver ON handover (receiver);
+CREATE INDEX handover_source ON handover (source);
+CREATE TABLE mark (mark TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT;
+"""
+
+#: What `touch.of` is for the records that belong to no hive; hives are UUIDs, marks begin so.
+_SHARED, _MARK = "shared", "mark:"
+
+
+class Keeping:
+    """The file, or the same in memory. It is `fieldapp.husbandry.kept.Kept`."""
+
+    def __init__(
+        self,
+        path: Path | None,
+        by_id: Callable[[str], Record | None],
+        group: Callable[[str], Iterable[str]],
+    ) -> None:
+        """Open the file, made anew where it is damaged or of other rules.
+
+        `by_id` fetches a record that counts from the journal; `group` gives every id of a hive.
+        """
+        self._path = path
+        self._by_id = by_id
+        self._group = group
+        self.batch: set[str] = set()
+        self._connection = self._open()
+
+    def _open(self) -> sqlite3.Connection:
+        try:
+            connection = self._connect()
+            if self._is_ours(connection):
+                return connection
+            connection.close()
+        except sqlite3.DatabaseError:
+            pass
+        self._delete()
+        connection = self._connect()
+        connection.executescript(_SCHEMA)
+        connection.execute("INSERT INTO meta VALUES ('rules', ?)", (RULES,))
+        return connection
+
+    def _connect(self) -> sqlite3.Connection:
+        connection = sqlite3.connect(
+            self._path or ":memory:", isolation_level=None, check_same_thread=False
+        )
+        connection.execute("PRAGMA journal_mode = WAL")
+        connection.execute("PRAGMA synchronous = NORMAL")
+        return connection
+
+    @staticmethod
+    def _is_ours(connection: sqlite3.Connection) -> bool:
+        try:
+            row = connection.execute("SELECT value FROM meta WHERE name = 'rules'").fetchone()
+        except sqlite3.OperationalError:
+            return False
+        return row is not None and row[0] == RULES
+
+    def _delete(self) -> None:
+        if self._path is not None:
+            for tail in ("", "-wal", "-shm"):
+                self._path.with_name(self._path.name + tail).unlink(missing_ok=True)
+
+    def begin_anew(self) -> None:
+        """Forget everything."""
+        self._connection.close()
+        self._delete()
+        self._connection = self._connect()
+        self._connection.executescript(_SCHEMA)
+        self._connection.execute("INSERT INTO meta VALUES ('rules', ?)", (RULES,))
+
+    def close(self) -> None:
+        """Close the file; what was not kept is forgotten."""
+        self._connection.close()
+
+    # What it stands for
+
+    def meta(self, name: str) -> str:
+        """Return a remark about the whole, empty where there is none."""
+        row = self._connection.execute("SELECT value FROM meta WHERE name = ?", (name,)).fetchone()
+        return row[0] if row else ""
+
+    def _begin(self) -> None:
+        if not self._connection.in_transaction:
+            self._connection.execute("BEGIN IMMEDIATE")
+
+    def index(self, records: Iterable[Record]) -> None:
+        """Note which hives and marks each record touches. Kept with the next `keep`."""
+        self._begin()
+        touches: list[tuple[str, str]] = []
+        corrections: list[tuple[str, str]] = []
+        annexes: list[tuple[str, str]] = []
+        for record in records:
+            if record.adds_to is not None:
+                annexes.append((record.adds_to, record.id))
+                continue
+            root = record.corrects or record.id
+            if record.corrects is not None:
+                corrections.append((root, record.id))
+            if record.kind in SHARED:
+                touches.append((_SHARED, root))
+            touches += [(hive, root) for hive in hives_named(record)]
+            touches += [(_MARK + mark, root) for mark in marks_named(record)]
+        run = self._connection.executemany
+        run("INSERT OR IGNORE INTO touch VALUES (?, ?)", touches)
+        run("INSERT OR IGNORE INTO correction VALUES (?, ?)", corrections)
+        run("INSERT OR IGNORE INTO annex VALUES (?, ?)", annexes)
+
+    def keep(
+        self,
+        meta: dict[str, str],
+        states: Iterable[tuple[HiveState, int, HiveState, LotState | None]],
+        handovers: Iterable[tuple[str, tuple[str, int, str], tuple[Handover, ...]]],
+        marks: Iterable[tuple[str, Marked | None]],
+        uses: Iterable[tuple[str, str]],
+    ) -> None:
+        """Keep states (whole, since when, recent, lot), handovers by source, marks and uses."""
+        self._begin()
+        run = self._connection.executemany
+        run(
+            "INSERT OR REPLACE INTO state VALUES (?, ?, ?, ?, ?)",
+            (
+                (
+                    whole.hive,
+                    since,
+                    frozen(_bare(recent)),
+                    frozen(_bare(whole)),
+                    frozen(lot) if lot is not None else "",
+                )
+                for whole, since, recent, lot in states
+            ),
+        )
+        run(
+            "INSERT OR REPLACE INTO handover VALUES (?, ?, ?, ?, ?)",
+            ((*name, source, frozen(handed)) for source, name, handed in handovers),
+        )
+        run(
+            "INSERT OR REPLACE INTO mark VALUES (?, ?)",
+            ((mark, frozen(marked) if marked else "") for mark, marked in marks),
+        )
+        run("INSERT OR IGNORE INTO used VALUES (?, ?)", uses)
+        run("INSERT OR REPLACE INTO meta VALUES (?, ?)", meta.items())
+        self._connection.execute("COMMIT")
+
+    # Records
+
+    def _records(self, roots: Iterable[str]) -> Iterator[Record]:
+        for root in roots:
+            if root not in self.batch:
+                record = self._by_id(root)
+                if record is not None:
+                    yield record
+            yield from self.corrections(root)
+
+    def corrections(self, root: str) -> Iterator[Record]:
+        """Return what corrects a root, but for what is being taken in just now."""
+        for (name,) in self._connection.execute(
+            "SELECT record FROM correction WHERE root = ?", (root,)
+        ).fetchall():
+            if name not in self.batch:
+                record = self._by_id(name)
+                if record is not None:
+                    yield record
+
+    def annexes(self, root: str) -> list[Record]:
+        """Return what adds to a root, in the order in which it was made."""
+        rows = self._connection.execute(
+            "SELECT record FROM annex WHERE root = ?", (root,)
+        ).fetchall()
+        found = [record for (name,) in rows if (record := self._by_id(name)) is not None]
+        return sorted(found, key=lambda record: (record.stamp, record.id))
+
+    def roots_of(self, hive: str) -> set[str]:
+        """Return the ids of the roots that touch a hive in any version."""
+        return {root for name in self._group(hive) for root in self._touching(name)}
+
+    def _touching(self, of: str) -> list[str]:
+        rows = self._connection.execute("SELECT record FROM touch WHERE of = ?", (of,))
+        return [root for (root,) in rows.fetchall()]
+
+    def shared(self) -> Iterator[Record]:
+        """Return the records that belong to no hive and that rules read."""
+        return self._records(self._touching(_SHARED))
+
+    def records_of(self, hive: str) -> Iterable[Record]:
+        """Return the roots that touch a hive in any version, and all that corrects them."""
+        return self._records(sorted(self.roots_of(hive)))
+
+    def records_of_mark(self, mark: str) -> Iterable[Record]:
+        """Return the roots that touch a marked super in any version, and their corrections."""
+        return self._records(self._touching(_MARK + mark))
+
+    def family(self, root: str) -> Iterable[Record]:
+        """Return a root, if it has arrived, and all that corrects it."""
+        return self._records([root])
+
+    # States
+
+    def hives(self) -> Iterable[str]:
+        """Return the ids of all hives that have a kept state."""
+        return [hive for (hive,) in self._connection.execute("SELECT hive FROM state")]
+
+    def state(self, hive: str) -> HiveState | None:
+        """Return a hive's kept state."""
+        row = self._connection.execute("SELECT whole FROM state WHERE hive = ?", (hive,)).fetchone()
+        return thawed(HiveState, row[0]) if row else None
+
+    def recent(self, day: int) -> Iterator[HiveState]:
+        """Return of every kept hive what the agenda of a day needs."""
+        for since, recent, whole in self._connection.execute(
+            "SELECT since, recent, CASE WHEN since > ? THEN whole END FROM state", (day,)
+        ):
+            yield thawed(HiveState, recent if since <= day else whole)
+
+    def lot(self, hive: str) -> LotState | None:
+        """Return the kept state of a hive's unmarked supers."""
+        row = self._connection.execute("SELECT lot FROM state WHERE hive = ?", (hive,)).fetchone()
+        return thawed(LotState, row[0]) if row and row[0] else None
+
+    def marked(self, mark: str) -> Marked | None:
+        """Return the kept state of a marked super."""
+        row = self._connection.execute("SELECT value FROM mark WHERE mark = ?", (mark,)).fetchone()
+        return thawed(Marked, row[0]) if row and row[0] else None
+
+    def heads(self) -> Iterable[str]:
+        """Return the roots of which several versions stand side by side."""
+        found: list[str] = json.loads(self.meta("heads") or "[]")
+        return found
+
+    def handovers(self, hive: str) -> Handovers:
+        """Return what other hives had handed over to this one, and it to others."""
+        rows = self._connection.execute(
+            "SELECT root, place, receiver, value FROM handover WHERE receiver = ? OR source = ?",
+            (hive, hive),
+        )
+        return {
+            (root, place, receiver): thawed(tuple[Handover, ...], value)
+            for root, place, receiver, value in rows.fetchall()
+        }
+
+    def users(self, key: str) -> Iterable[str]:
+        """Return the hives that use what stands under a key: terms, plans, answers."""
+        rows = self._connection.execute("SELECT hive FROM used WHERE key = ?", (key,))
+        return [hive for (hive,) in rows.fetchall()]
+
+
+def _bare(state: HiveState) -> HiveState:
+    """Return a state without what the shared records say again."""
+    return state._replace(terms={}, plans={}, entered={})

@@ -1,0 +1,273 @@
+"""The book: answers from a real journal, kept states, and what is left when they are lost."""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import closing
+from datetime import date
+from pathlib import Path
+from random import Random
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+sys.path.insert(0, str(Path(__file__).parent.parent / "husbandry"))
+
+from rules_random import random_history
+from rules_season import APIARY, HIVE, OTHER, Season
+
+from fieldapp.book import Book
+from fieldapp.husbandry.agenda import hive_agenda
+from fieldapp.husbandry.operation import fold_all
+from fieldapp.husbandry.recent import recent
+from fieldapp.journal import chain
+from fieldapp.journal.batches import Batch
+from fieldapp.journal.receiving import receive
+from fieldapp.journal.record import Record, encode
+from fieldapp.journal.store import Journal
+
+DAY = date(2026, 9, 1)
+WRITER = bytes(16)
+
+
+class Pour:
+    """Hands records to a journal as another replica would, one batch after another."""
+
+    def __init__(self, journal: Journal) -> None:
+        self.journal = journal
+        self.seq, self.digest = 0, chain.start(WRITER)
+
+    def __call__(self, records: list[Record]) -> None:
+        raws = tuple(encode(record) for record in records)
+        before, first = self.digest, self.seq + 1
+        for raw in raws:
+            self.digest = chain.link(self.digest, raw)
+        self.seq += len(raws)
+        (receipt,) = receive(self.journal, [Batch(WRITER, first, before, self.digest, raws)])
+        assert receipt.new == len(raws)
+
+
+@pytest.fixture
+def journal(tmp_path: Path) -> Iterator[Journal]:
+    """A journal in a file."""
+    with opened(tmp_path / "journal.db") as made:
+        yield made
+
+
+def opened(path: Path) -> Journal:
+    """Open a journal with a clock and chance of its own."""
+    return Journal.open(path, now_ms=lambda: 1_790_000_000_000, entropy=os.urandom)
+
+
+def strips_season() -> tuple[Season, str]:
+    """Return a season with strips in two hives."""
+    season = Season()
+    terms = season.terms(
+        form="pieces", supers="off", period=14, stay=[{"when": "any", "least": 42, "most": 56}]
+    )
+    season.apply(terms, "2026-07-01", pieces=2)
+    season.apply(terms, "2026-07-01", pieces=2, hive=OTHER)
+    return season, terms
+
+
+def test_the_agenda_has_one_line_for_all_hives_of_a_task(journal: Journal) -> None:
+    """Nobody gets two reminders for two hives, and late comes first."""
+    season, _ = strips_season()
+    Pour(journal)(season.records)
+    with closing(Book.open(journal)) as book:
+        lines = book.agenda(DAY)
+    assert (lines[0].task, lines[0].timing, lines[0].hives) == ("remove", "late", (HIVE, OTHER))
+
+
+def test_the_walk_is_in_the_order_of_stands_then_numbers(journal: Journal) -> None:
+    """Hive 3 stands first; a hive that was sold is left out."""
+    season = Season()
+    third = season.records[-1].hive
+    season.add("hive", "2026-01-01", {"number": "3", "stand": 1}, hive=third, apiary=APIARY)
+    season.add("hive", "2026-01-01", {"number": "2", "ended": "sold"}, hive=OTHER, apiary=APIARY)
+    Pour(journal)(season.records)
+    with closing(Book.open(journal)) as book:
+        assert [stop.number for stop in book.walk(APIARY, DAY)] == ["3", "1"]
+        assert [(place.name, place.hives) for place in book.apiaries(DAY)] == [("Ferry Lane", 2)]
+
+
+def test_refresh_folds_the_touched_hive_only(journal: Journal) -> None:
+    """One more record of one hive changes that hive."""
+    season, terms = strips_season()
+    pour = Pour(journal)
+    pour(season.records)
+    with closing(Book.open(journal)) as book:
+        season.pieces("out", terms, "2026-08-20", 2)
+        pour(season.records[-1:])
+        assert book.refresh() == {HIVE}
+        assert book.honey(HIVE, DAY).honey_from == date(2026, 9, 4)
+        assert book.refresh() == frozenset()
+
+
+def test_history_shows_corrections_as_corrections(journal: Journal) -> None:
+    """Newest first, with what was said at first and what holds."""
+    season, terms = strips_season()
+    root = season.pieces("out", terms, "2026-08-20", 2)
+    season.correct(root, day="2026-08-21")
+    season.add("note", "2026-08-22", {"words": "in the rain"}, None, adds_to=root)
+    Pour(journal)(season.records)
+    with closing(Book.open(journal)) as book:
+        newest = book.history(HIVE)[0]
+    assert (newest.root.day, newest.holds.day) == ("2026-08-20", "2026-08-21")
+    assert [annex.kind for annex in newest.annexes] == ["note"]
+    assert not newest.void
+
+
+def test_lots_name_what_went_in_and_what_to_hold(journal: Journal) -> None:
+    """Both directions, with the records that say why."""
+    season, _ = strips_season()
+    takes = [{"hive": HIVE}, {"hive": OTHER}]
+    season.add("harvest", "2026-07-10", {"lot": "L1", "takes": takes}, None)
+    season.add("harvest", "2026-06-10", {"lot": "L0", "takes": takes[:1]}, None)
+    Pour(journal)(season.records)
+    with closing(Book.open(journal)) as book:
+        early, late = book.lots()
+    assert (early.lot, early.held, len(late.takes), len(late.held)) == ("L0", (), 2, 2)
+
+
+def test_a_question_is_asked_in_words(journal: Journal) -> None:
+    """Two heads of one record are a question without a hive's state."""
+    season, terms = strips_season()
+    root = season.pieces("out", terms, "2026-08-20", 2)
+    season.correct(root, day="2026-08-21")
+    season.correct(root, day="2026-08-22")
+    Pour(journal)(season.records)
+    with closing(Book.open(journal)) as book:
+        asked = [question for question in book.questions() if question.what == "heads"]
+    assert asked[0].records == (root,)
+    assert asked[0].hive == HIVE
+
+
+@given(st.integers(0, 10**9), st.integers(0, 10**9))
+@settings(
+    max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+)
+def test_kept_states_equal_folding_from_the_first_record(
+    tmp_path_factory: pytest.TempPathFactory, seed: int, order: int
+) -> None:
+    """Closed and opened again between batches in any order: states and agenda are the same."""
+    chance = Random(order)
+    records = random_history(seed)
+    chance.shuffle(records)
+    folder = tmp_path_factory.mktemp("book")
+    with opened(folder / "journal.db") as journal:
+        pour = Pour(journal)
+        book = Book.open(journal, folder / "book.db")
+        while records:
+            size = chance.randint(1, 12)
+            batch, records = records[:size], records[size:]
+            pour(batch)
+            book.refresh()
+            if chance.random() < 0.6:
+                book.close()
+                book = Book.open(journal, folder / "book.db")
+        whole = fold_all(random_history(seed))
+        kept = book.agenda(DAY)
+        for hive, state in whole.items():
+            assert book.hive(hive) == state
+        with closing(Book.open(journal)) as fresh:
+            assert fresh.agenda(DAY) == kept
+            assert fresh.questions() == book.questions()
+            assert fresh.lots() == book.lots()
+        book.close()
+
+
+@given(st.integers(0, 10**9), st.integers(0, 300), st.integers(0, 200))
+@settings(max_examples=60, deadline=None)
+def test_the_recent_part_gives_the_same_agenda_from_its_day_on(
+    seed: int, since: int, later: int
+) -> None:
+    """What is left out of a state for speed is never needed."""
+    first = date(2026, 1, 1).toordinal() + since
+    for state in fold_all(random_history(seed)).values():
+        day = date.fromordinal(first + later)
+        assert hive_agenda(recent(state, first), day) == hive_agenda(state, day)
+
+
+def spoil_nothing(path: Path) -> None:
+    """Leave the file as it is."""
+
+
+def spoil_delete(path: Path) -> None:
+    """Delete the file."""
+    path.unlink()
+
+
+def spoil_bytes(path: Path) -> None:
+    """Damage the file from its first byte on."""
+    path.write_bytes(b"not a database" * 500)
+
+
+def spoil_rules(path: Path) -> None:
+    """Let it be of other rules."""
+    with closing(sqlite3.connect(path)) as connection, connection:
+        connection.execute("UPDATE meta SET value = 'other' WHERE name = 'rules'")
+
+
+@pytest.mark.parametrize("spoil", [spoil_nothing, spoil_delete, spoil_bytes, spoil_rules])
+def test_losing_the_books_file_costs_time_never_truth(
+    journal: Journal, tmp_path: Path, spoil: Callable[[Path], None]
+) -> None:
+    """Deleted, damaged or of other rules: the same agenda."""
+    season, _ = strips_season()
+    Pour(journal)(season.records)
+    path = tmp_path / "book.db"
+    with closing(Book.open(journal, path)) as book:
+        before = book.agenda(DAY)
+    spoil(path)
+    with closing(Book.open(journal, path)) as book:
+        assert book.agenda(DAY) == before
+
+
+def test_a_book_that_cannot_be_written_goes_on_in_memory(journal: Journal, tmp_path: Path) -> None:
+    """A folder where the file should be: answers all the same, and no error."""
+    season, _ = strips_season()
+    Pour(journal)(season.records)
+    (tmp_path / "book.db").mkdir()
+    with closing(Book.open(journal, tmp_path / "book.db")) as book:
+        assert book.agenda(DAY)[0].task == "remove"
+        book.keep()
+
+
+def test_a_full_disk_under_the_book_costs_nothing_but_time(
+    journal: Journal, tmp_path: Path
+) -> None:
+    """The file can grow no more: the answers are right, the journal is untouched."""
+    season, terms = strips_season()
+    pour = Pour(journal)
+    pour(season.records)
+    book = Book.open(journal, tmp_path / "book.db")
+    book.keep()
+    book._keeping._connection.execute("PRAGMA max_page_count = 1")
+    for day in range(1, 29):
+        season.add("look", f"2026-08-{day:02}", {"brood": "none", "words": "x" * 900})
+    season.pieces("out", terms, "2026-08-20", 2)
+    pour(season.records[-29:])
+    book.refresh()
+    book.keep()
+    assert book.honey(HIVE, DAY).honey_from == date(2026, 9, 4)
+    book.close()
+
+
+def test_hives_sleep_until_a_record_touches_them(journal: Journal, tmp_path: Path) -> None:
+    """Opening from kept states wakes none; one more record wakes one."""
+    season, terms = strips_season()
+    pour = Pour(journal)
+    pour(season.records)
+    Book.open(journal, tmp_path / "book.db").close()
+    with closing(Book.open(journal, tmp_path / "book.db")) as book:
+        assert len(book._operation.asleep) == 3
+        book.agenda(DAY)
+        season.pieces("out", terms, "2026-08-20", 2)
+        pour(season.records[-1:])
+        book.refresh()
+        assert len(book._operation.asleep) == 2
