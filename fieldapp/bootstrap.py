@@ -10,6 +10,7 @@ from pathlib import Path
 from fieldapp.assets import folder as assets
 from fieldapp.book import Book
 from fieldapp.device.devices import Devices, desktop_devices
+from fieldapp.husbandry import published
 from fieldapp.husbandry.library import Library, load
 from fieldapp.journal.ids import Entropy
 from fieldapp.journal.store import Journal
@@ -54,6 +55,7 @@ def bootstrap(
         Local.open(folder / LOCAL),
         clock=clock,
         load_library=_library,
+        load_published=_published,
         entropy=entropy,
         zone=zone,
     )
@@ -78,6 +80,10 @@ def close(kit: Kit) -> None:
 
 def _library() -> Library:
     return load(assets("treatments"))
+
+
+def _published() -> published.Published:
+    return published.load(assets("tables"))
 
 
 def _in_background(work: Callable[[], None]) -> None:

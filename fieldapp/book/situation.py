@@ -18,7 +18,7 @@ from fieldapp.husbandry.progress import course_state, exposures_of, last_day
 from fieldapp.husbandry.state import Course, HiveState
 
 #: A course that stands so goes on: another application, or a piece out, belongs to it.
-_GOES_ON = frozenset({"waiting", "due", "late", "timing not known", "pieces in", "stay not known"})
+_GOES_ON = frozenset({"waiting", "due", "late", "timing not known", "pieces in"})
 #: What a look counts, by the word for it in terms.
 _COUNTED = {"frames of brood": "brood_frames", "seams": "seams", "boxes": "boxes"}
 

@@ -11,7 +11,9 @@ from datetime import date
 from functools import cached_property
 
 from fieldapp.book import Book
+from fieldapp.book.shelf import Shelf
 from fieldapp.husbandry.library import Library
+from fieldapp.husbandry.published import Published
 from fieldapp.journal import happened
 from fieldapp.journal.errors import JournalError
 from fieldapp.journal.ids import Entropy, uuid7
@@ -28,8 +30,9 @@ Listener = Callable[[Sequence[Record]], None]
 class Notebook:
     """Journal, book, library, clock and keeper in one place.
 
-    `load_library` is called at the first need: reading the library takes longer than the
-    first screen may. `zone` is the phone's own (IANA), for apiaries that have none.
+    `load_library` and `load_published` are called at the first need: reading the library
+    takes longer than the first screen may. `zone` is the phone's own (IANA), for apiaries
+    that have none.
     """
 
     def __init__(
@@ -40,6 +43,7 @@ class Notebook:
         *,
         clock: Clock,
         load_library: Callable[[], Library],
+        load_published: Callable[[], Published],
         entropy: Entropy,
         zone: str,
     ) -> None:
@@ -49,6 +53,7 @@ class Notebook:
         self.clock = clock
         self.zone = zone
         self._load_library = load_library
+        self._load_published = load_published
         self._entropy = entropy
         self._listeners: list[Listener] = []
 
@@ -56,6 +61,16 @@ class Notebook:
     def library(self) -> Library:
         """The treatment library, read when first asked for."""
         return self._load_library()
+
+    @cached_property
+    def published(self) -> Published:
+        """The tables of published figures, read when first asked for."""
+        return self._load_published()
+
+    @cached_property
+    def shelf(self) -> Shelf:
+        """The books beside the hives: stock, gear, register, weather."""
+        return Shelf(self.journal)
 
     @property
     def keeper(self) -> str | None:
@@ -81,6 +96,13 @@ class Notebook:
             if place.id == apiary:
                 return str(place.name)
         return ""
+
+    def country_of(self, apiary: str) -> str | None:
+        """Return the country of an apiary, None where it is not known."""
+        for place in self.book.apiaries(self._day(self.zone)):
+            if place.id == apiary:
+                return place.country or None
+        return None
 
     def today(self, apiary: str | None = None) -> date:
         """Return the civil date now, in the zone of the apiary or the phone."""

@@ -12,10 +12,10 @@ from fieldapp.rounds import cautions
 from fieldapp.rounds.amounts import NOT_SAID, Amount, offered
 from fieldapp.rounds.cautions import Answer, Check, Fact, Stop
 from fieldapp.rounds.choosing import LabelLine
-from fieldapp.rounds.errors import TreatmentGone
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.round import Round, Task
 from fieldapp.rounds.spots import walk_order
+from fieldapp.rounds.terms import terms_body
 
 
 @dataclass
@@ -69,15 +69,7 @@ class Start:
 
         Raises `TreatmentGone` where neither has it.
         """
-        terms = self.notebook.book.terms().get(self.treatment)
-        if terms is not None:
-            record = self.notebook.journal.by_id(terms.id)
-            if record is not None:
-                return dict(record.body)
-        known = self.notebook.library.get(self.treatment)
-        if known is None:
-            raise TreatmentGone(self.treatment)
-        return known.terms_body()
+        return terms_body(self.notebook, self.treatment)
 
     @property
     def first_use(self) -> bool:

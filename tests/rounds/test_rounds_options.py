@@ -1,0 +1,193 @@
+"""What may be done here: the records of a hive as answers, with their reasons."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+import pytest
+
+from fieldapp.rounds.options import Asked, Options
+from fieldapp.words import Speech
+
+AMITRAZ = "GB/AN-00561-2015/2015/amitraz/strips"
+SPONGE = "GB/AN-01911-2010/2010/thymol/sponge"
+TRICKLE = "GB/powder-886-mg-g-UK-AN-01519-2014/2015-09/oxalic-acid/trickle"
+GEL = "GB/AN-01316-2014/2015-02/thymol/gel"
+TODAY = date(2026, 7, 1)
+SPEAK = Speech()
+
+
+def look(phone, hive, **seen):
+    phone.write("look", seen, apiary=phone.notebook.local.get("apiary"), hive=hive)
+
+
+def weather(phone, days=30, **temperatures):
+    entries = [
+        {"day": (TODAY + timedelta(days=n)).isoformat(), **temperatures} for n in range(days)
+    ]
+    phone.write(
+        "outlook",
+        {"days": entries, "forecast": True},
+        apiary=phone.notebook.local.get("apiary"),
+    )
+
+
+def options(phone, hives=None):
+    return Options(phone.notebook, phone.notebook.local.get("apiary"), hives)
+
+
+def reasons(phone, treatment, hive=None):
+    groups = options(phone, hive and [hive]).groups(treatment)
+    return [(told.sign, SPEAK(told.words)) for group in groups for told in group.reasons]
+
+
+def says(phone, treatment, about):
+    return [sign for sign, words in reasons(phone, treatment) if about in words]
+
+
+@pytest.fixture
+def one(phone):
+    """A phone with one hive, and the hive."""
+    phone.set_up(1)
+    return phone, phone.hives()[0]
+
+
+def test_nothing_known_is_nowhere_a_disc(one):
+    """A hive of which nothing is known: no treatment suits, whatever the label says."""
+    phone, _ = one
+    found = options(phone)
+    signs = {
+        method.name: method.sign
+        for method in found.methods()
+        if found.body(method.treatment)["form"] != "act"
+    }
+    assert len(signs) >= 8
+    assert set(signs.values()) == {"unknown"}
+
+
+def test_brood_seen_within_a_week_counts_and_earlier_does_not(one):
+    """A look of 7 days before decides; a day later it is *not known* again."""
+    phone, hive = one
+    look(phone, hive, brood="none")
+    assert says(phone, TRICKLE, "brood: label")[0] != "late"
+    assert "seen none" in str(reasons(phone, TRICKLE))
+    phone.time.pass_(7 * 86_400)
+    assert "seen none" in str(reasons(phone, TRICKLE))
+    phone.time.pass_(86_400)
+    assert "seen not known" in str(reasons(phone, TRICKLE))
+
+
+def test_brood_against_the_label_does_not_suit(one):
+    """Oxalic acid wants no brood; a hive with brood gets the triangle and says why."""
+    phone, hive = one
+    look(phone, hive, brood="yes")
+    method = options(phone).method(TRICKLE)
+    assert method.sign == "late"
+    assert "seen yes" in SPEAK(method.first)
+
+
+def test_supers_on_by_the_records(one):
+    """A super on the hive is against what wants it off."""
+    phone, hive = one
+    phone.write("super_on", {"mark": "A1"}, apiary=phone.notebook.local.get("apiary"), hive=hive)
+    assert says(phone, AMITRAZ, "supers are on") == ["late"]
+    phone.write("super_off", {"mark": "A1"}, apiary=phone.notebook.local.get("apiary"), hive=hive)
+    assert says(phone, AMITRAZ, "supers are off") == ["done"]
+
+
+def test_the_keepers_word_on_supers_holds_for_a_day_where_no_record_speaks(one):
+    """Not known, then yes, then no; tomorrow it is not known again."""
+    phone, _ = one
+    asked = Asked(phone.notebook, phone.notebook.local.get("apiary"))
+    assert "whether they are is not known" in str(reasons(phone, AMITRAZ))
+    asked.turn("supers_off")
+    assert says(phone, AMITRAZ, "supers are off") == ["done"]
+    asked.turn("supers_off")
+    assert says(phone, AMITRAZ, "supers are on") == ["late"]
+    phone.time.pass_(86_400)
+    assert "whether they are is not known" in str(reasons(phone, AMITRAZ))
+
+
+def test_temperatures_entered_by_day_decide(one):
+    """Thymol wants mild weeks: without an outlook not known, with a hot one against."""
+    phone, _ = one
+    assert "outlook is not known" in str(reasons(phone, SPONGE))
+    weather(phone, low=12, mean=20, high=24)
+    assert "outlook is inside" in str(reasons(phone, SPONGE))
+    weather(phone, low=20, mean=33, high=38)
+    assert says(phone, SPONGE, "outlook is outside") != []
+    assert options(phone).method(SPONGE).sign == "late"
+
+
+def test_what_was_measured_stands_before_a_forecast(one):
+    """A later forecast does not replace the thermometer."""
+    phone, _ = one
+    day = TODAY.isoformat()
+    apiary = phone.notebook.local.get("apiary")
+    phone.write("outlook", {"days": [{"day": day, "high": 21}], "forecast": False}, apiary=apiary)
+    phone.write("outlook", {"days": [{"day": day, "high": 30}], "forecast": True}, apiary=apiary)
+    assert phone.notebook.shelf.outlook(apiary)[TODAY].weather.high == 21
+
+
+def test_a_course_that_goes_on_and_pieces_in_are_seen(one):
+    """Strips in: earlier pieces are still in; out again: the end of the course is the last out."""
+    phone, hive = one
+    round_ = phone.start(AMITRAZ).begin()
+    round_.tap(hive)
+    assert says(phone, AMITRAZ, "earlier pieces") == ["late"]
+    phone.time.pass_(45 * 86_400)
+    phone.write("pieces", {"did": "out", "count": 2, "treatment": AMITRAZ}, hive=hive)
+    assert says(phone, AMITRAZ, "ended on 15 Aug 2026") == ["unknown"]
+
+
+def test_stock_and_standstill_come_from_the_books(one):
+    """What was bought is on hand; an inspector's standstill is said."""
+    phone, _ = one
+    apiary = phone.notebook.local.get("apiary")
+    assert says(phone, AMITRAZ, "none on record") == ["quiet"]
+    phone.write(
+        "bought",
+        {"product": "amitraz strips", "treatment": AMITRAZ, "amount": 20, "unit": "piece"},
+    )
+    assert says(phone, AMITRAZ, "20 on hand") == ["quiet"]
+    phone.write("visit", {"by": "the inspector", "standstill": "set"}, apiary=apiary)
+    assert says(phone, AMITRAZ, "standstill is set") == ["quiet"]
+
+
+def test_hives_with_the_same_answer_stand_together(phone):
+    """Two hives with brood, one without: two groups, what is against first."""
+    phone.set_up(3)
+    for hive, brood in zip(phone.hives(), ("yes", "none", "yes"), strict=True):
+        look(phone, hive, brood=brood)
+    groups = options(phone).groups(TRICKLE)
+    assert [SPEAK(group.words) for group in groups][0] == "Hives 1, 3: does not suit"
+    method = options(phone).method(TRICKLE)
+    assert SPEAK(method.words) == "does not suit: 2 of 3 hives"
+    assert [(cell.number, cell.sign) for cell in method.cells][0] == ("1", "late")
+
+
+def test_the_order_does_not_follow_the_answers(phone):
+    """Used before first, then by name: the table never ends in a product."""
+    phone.set_up(1)
+    before = [method.name for method in options(phone).methods()]
+    look(phone, phone.hives()[0], brood="none")
+    weather(phone, low=12, mean=20, high=24)
+    assert [method.name for method in options(phone).methods()] == before == sorted(before)
+
+
+def test_all_colonies_at_once_is_the_keepers_to_say(one):
+    """A label that wants the whole apiary: not known, then as the keeper says."""
+    phone, _ = one
+    asked = Asked(phone.notebook, phone.notebook.local.get("apiary"))
+    assert says(phone, GEL, "all colonies") == ["unknown"]
+    asked.turn("all_at_once")
+    assert says(phone, GEL, "all colonies") == ["done"]
+    asked.turn("all_at_once")
+    assert says(phone, GEL, "all colonies") == ["late"]
+
+
+def test_a_dead_colony_is_not_asked(phone):
+    """Nobody treats an empty hive."""
+    phone.set_up(2)
+    phone.write("death", {}, hive=phone.hives()[1])
+    assert options(phone).numbers == ["1"]
