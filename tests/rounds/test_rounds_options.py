@@ -160,10 +160,10 @@ def test_hives_with_the_same_answer_stand_together(phone):
     for hive, brood in zip(phone.hives(), ("yes", "none", "yes"), strict=True):
         look(phone, hive, brood=brood)
     groups = options(phone).groups(TRICKLE)
-    assert [SPEAK(group.words) for group in groups][0] == "Hives 1, 3: does not suit"
+    assert next(SPEAK(group.words) for group in groups) == "Hives 1, 3: does not suit"
     method = options(phone).method(TRICKLE)
     assert SPEAK(method.words) == "does not suit: 2 of 3 hives"
-    assert [(cell.number, cell.sign) for cell in method.cells][0] == ("1", "late")
+    assert next((cell.number, cell.sign) for cell in method.cells) == ("1", "late")
 
 
 def test_the_order_does_not_follow_the_answers(phone):
