@@ -1,8 +1,9 @@
 """How fast records go up to an empty server and down to an empty phone, beside the floor.
 
-Run it: ``python tests/bench/bench_sync.py``. All over TLS on loopback, every check of ours on;
+Run it: ``python tests/bench/bench_sync.py [records held …]``. All over TLS, every check of ours on;
 the floor has none. Prints medians of several alternating runs, bytes on the wire, the time at
-20 ms of round trip, and the memory of the server.
+20 ms of round trip, and the memory of the server. With numbers behind it: what 20 new records
+on each side cost where both hold so many (400000 takes some minutes to fill).
 """
 
 from __future__ import annotations
@@ -93,6 +94,31 @@ def product(
         down.kill()
 
 
+def few_new(server: ServerProcess, folder: Path, held: int) -> str:
+    """Return in words what 20 new records on each side cost where both hold `held`."""
+    operation = server.new_operation()
+    keeper, helper = (fresh(server, folder / name, operation) for name in ("keeper", "helper"))
+    try:
+        keeper.do("fill", count=held)
+        keeper.do("sync")
+        helper.do("sync")
+        times = []
+        for _ in range(RUNS):
+            helper.do("log", count=20, hive=2)
+            helper.do("sync")
+            keeper.do("log", count=20)
+            told = keeper.do("sync")
+            times.append(told["seconds"])
+        traffic = told["traffic"]
+        return (
+            f"{held:,} held, 20 new on each side: {statistics.median(times) * 1000:.0f} ms, "
+            f"{traffic['requests']} requests, {traffic['sent'] + traffic['got']:,} bytes"
+        )
+    finally:
+        keeper.kill()
+        helper.kill()
+
+
 def main() -> None:
     with tempfile.TemporaryDirectory() as room, running(Path(room) / "server") as server:
         ours: list[tuple[float, float]] = []
@@ -115,6 +141,8 @@ def main() -> None:
         with between(server.port, lambda _: Fault(), latency=0.01) as proxy:
             pushed, pulled, _ = product(server, Path(room) / "far", proxy.address)
             print(f"at 20 ms: push {pushed['seconds']:.2f} s, pull {pulled['seconds']:.2f} s")
+        for held in map(int, sys.argv[1:]):
+            print(few_new(server, Path(room) / f"held{held}", held))
         print(f"memory of the server at most {server.memory_mb():.0f} MB")
 
 
