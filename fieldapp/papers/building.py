@@ -10,6 +10,7 @@ from fieldapp.husbandry.ledger import Ledger, Lot, Premises, ledger, required
 from fieldapp.husbandry.operation import Operation
 from fieldapp.journal.corrections import Version, sort_out
 from fieldapp.journal.record import Record
+from fieldapp.journal.twice import aliases, twice
 from fieldapp.papers import gaps
 from fieldapp.papers.changes import changes, is_slip
 from fieldapp.papers.model import (
@@ -55,13 +56,15 @@ class _Building:
             self.kinds.setdefault(record.kind, []).append(record)
 
     def book(self) -> RecordBook:
-        counted = {fact.id for fact in self.ledger.facts.kind("application")}
+        doubled = self._doubled()
         changed = changes((v for v in self.versions.values() if self._shown(v.holds)), self.names)
         numbered = {change.record.id: change.number for change in changed}
         labels = {r.id: r.body.get("label", "") for r in self.kinds.get("terms", ())}
         treatments = Treatments(self.operation, self.ledger, self.names, labels, numbered)
         treated = tuple(
-            treatments.treated(record) for record in self._of("application") if record.id in counted
+            treatments.treated(record)
+            for record in self._of("application")
+            if record.id not in doubled
         )
         lots = self._lots(treated)
         return RecordBook(
@@ -83,6 +86,13 @@ class _Building:
             tally=self._tally(),
             heads=self.source.heads,
         )
+
+    def _doubled(self) -> Mapping[str, str]:
+        """Return the applications that were answered to be another one."""
+        applications = self.kinds.get("application", [])
+        answers = self.kinds.get("answer_twice", [])
+        questions = twice(applications, answers, self.ledger.facts.same)
+        return aliases(question for question in questions if question.answer is not None)
 
     # What is picked
 

@@ -11,16 +11,25 @@ import io
 import zipfile
 from collections.abc import Iterable, Sequence
 from datetime import date
+from enum import Enum
 
 from fieldapp.papers.model import Event, RecordBook, Treated
 from fieldapp.words import Speech
 
 NOT_KNOWN = "not known"
-NOTHING = "-"
+
+
+class _Nothing(Enum):
+    """What does not apply, told apart from a keeper's own dash."""
+
+    NOTHING = "-"
+
+
+NOTHING = _Nothing.NOTHING
 #: A spreadsheet takes a text that begins so for a formula.
 _FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20")
 
-Value = str | int | float | date | bool | None
+Value = str | int | float | date | bool | _Nothing | None
 Rows = Iterable[Sequence[Value]]
 
 
@@ -42,7 +51,7 @@ def _field(value: Value) -> str:
         return value.isoformat()
     if isinstance(value, int | float):
         return f"{value:.10g}"
-    return value if value == NOTHING else guarded(value)
+    return value.value if isinstance(value, _Nothing) else guarded(value)
 
 
 def guarded(text: str) -> str:

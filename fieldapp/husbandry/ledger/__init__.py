@@ -5,24 +5,25 @@ Pure functions of records after corrections, like all of husbandry. `ledger` kee
 """
 
 from fieldapp.husbandry.ledger.books import Ledger, ledger
-from fieldapp.husbandry.ledger.due import Apiary, agenda_lines
-from fieldapp.husbandry.ledger.facts import KINDS, Facts, facts
+from fieldapp.husbandry.ledger.due import COUNTED, COUNTED_WITHIN, Apiary, agenda_lines
+from fieldapp.husbandry.ledger.facts import KINDS, Facts, facts, reads
 from fieldapp.husbandry.ledger.gap import Gap
 from fieldapp.husbandry.ledger.gear import Gear
 from fieldapp.husbandry.ledger.movements import Movement
-from fieldapp.husbandry.ledger.needs import Given, Need, given, needs
+from fieldapp.husbandry.ledger.needs import Need, needs, treated
 from fieldapp.husbandry.ledger.register import Premises, Register
 from fieldapp.husbandry.ledger.standstill import Blocked
 from fieldapp.husbandry.ledger.stock import Lot, Stock
 
 __all__ = [
+    "COUNTED",
+    "COUNTED_WITHIN",
     "KINDS",
     "Apiary",
     "Blocked",
     "Facts",
     "Gap",
     "Gear",
-    "Given",
     "Ledger",
     "Lot",
     "Movement",
@@ -32,7 +33,8 @@ __all__ = [
     "Stock",
     "agenda_lines",
     "facts",
-    "given",
     "ledger",
     "needs",
+    "reads",
+    "treated",
 ]

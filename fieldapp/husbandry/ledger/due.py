@@ -7,31 +7,37 @@ from datetime import date, timedelta
 from typing import NamedTuple
 
 from fieldapp.husbandry.answers import Line, Reason, Timing
-from fieldapp.husbandry.days import as_date
 from fieldapp.husbandry.ledger import required
 from fieldapp.husbandry.ledger.books import Ledger
-from fieldapp.husbandry.ledger.facts import Fact
 from fieldapp.husbandry.ledger.gear import Gear
-from fieldapp.husbandry.ledger.movements import Places
-from fieldapp.husbandry.ledger.needs import Given, Need
+from fieldapp.husbandry.ledger.needs import Need
 from fieldapp.husbandry.ledger.shortage import shortages
 from fieldapp.husbandry.ledger.stock import Lot
+from fieldapp.journal.record import Record
 from fieldapp.words import Phrase, count, say
 
 #: Days ahead in which a lot or filter is *about to expire*: this product's own choice.
 AHEAD = 30
 #: Share of a part's hours from which on a new one is wanted: this product's own choice.
 NEARLY = 0.9
-#: Days back in which counts not yet reported are asked for: this product's own choice.
-REPORTED_WITHIN = 365
+#: Days back in which counts are looked at for what a law wants: this product's own choice.
+COUNTED_WITHIN = 365
+#: Where a law counts mites.
+COUNTED = frozenset({"AU-NSW"})
 
 
 class Apiary(NamedTuple):
-    """An apiary as the agenda needs it: where it is, and the hives whose colonies live."""
+    """An apiary as the agenda needs it: where it is, and the hives whose colonies live.
+
+    Where a law counts mites, `counts` are the counts of the last `COUNTED_WITHIN` days as they
+    hold, in order, and `treated` the last day on which each hive was treated (left out: never).
+    """
 
     id: str
     country: str
     hives: Sequence[str]
+    counts: Sequence[Record] = ()
+    treated: Mapping[str, date] = {}
 
 
 def agenda_lines(
@@ -40,14 +46,12 @@ def agenda_lines(
     *,
     apiaries: Sequence[Apiary] = (),
     needed: Iterable[Need] = (),
-    given: Sequence[Given] = (),
     names: Mapping[str, str] | None = None,
 ) -> list[Line]:
     """Return what the books ask for on `day`.
 
-    `apiaries` are those in use; `needed` what courses still need; `given` the applications of
-    the years for which records are kept; `names` treatments' names by identity. A line's apiary
-    is None where it belongs to the whole operation.
+    `apiaries` are those in use; `needed` what courses still need; `names` treatments' names by
+    identity. A line's apiary is None where it belongs to the whole operation.
     """
     names = names or {}
     found = [line for lot in ledger.stock.lots if (line := _lot(lot, day)) is not None]
@@ -68,11 +72,11 @@ def agenda_lines(
                 treatment=short.treatment,
             )
         )
-    found += _kept(ledger, day, [apiary.country for apiary in apiaries], given)
+    found += _kept(ledger, day, [apiary.country for apiary in apiaries])
     for apiary in apiaries:
         found += _standstill(ledger, apiary, day)
-        if apiary.country == "AU-NSW":
-            found += _new_south_wales(ledger, apiary, given, day)
+        if apiary.country in COUNTED and apiary.hives:
+            found += _new_south_wales(ledger, apiary, day)
     return found
 
 
@@ -144,15 +148,10 @@ def _why(thing: Gear, phrase: Phrase) -> Reason:
     return Reason(phrase, (thing.id,))
 
 
-def _kept(
-    ledger: Ledger, day: date, countries: Sequence[str], given: Iterable[Given]
-) -> list[Line]:
+def _kept(ledger: Ledger, day: date, countries: Sequence[str]) -> list[Line]:
     """Return the one line for all that the record book lacks."""
     wanted = required.laws(countries)
-    if not wanted:
-        return []
     gaps = required.missing(ledger, day, wanted)
-    gaps += required.without_lot(ledger, [each.record for each in given])
     if not gaps:
         return []
     reasons = [Reason(gap.phrase, gap.records) for gap in gaps]
@@ -169,91 +168,58 @@ def _standstill(ledger: Ledger, apiary: Apiary, day: date) -> list[Line]:
     return [_line("standstill", apiary.id, "due", blocked.since, None, what, (blocked.reason,))]
 
 
-def _new_south_wales(
-    ledger: Ledger, apiary: Apiary, given: Iterable[Given], day: date
-) -> list[Line]:
+def _new_south_wales(ledger: Ledger, apiary: Apiary, day: date) -> list[Line]:
     """Return what New South Wales wants: count in time, report, treat all over the mark."""
-    if not apiary.hives:
-        return []
-    counts = _counts(ledger, apiary.id, day)
-    found = [_count_again(counts, apiary, day)]
+    found = [_count_again(apiary, day), *_treat_all(apiary, day)]
     reported = {
         root for fact in ledger.facts.kind("reported") for root in fact.record.body["records"]
     }
-    since = day.toordinal() - REPORTED_WITHIN
-    open_ones = tuple(fact.id for fact in counts if fact.id not in reported and fact.day >= since)
+    open_ones = tuple(each.id for each in apiary.counts if each.id not in reported)
     if open_ones:
         what = count("Report {n} count", "Report {n} counts", len(open_ones))
         why = required.NSW_REPORT.reason(say("Counts are reported in New South Wales."), open_ones)
         found.append(_line("report", apiary.id, "due", None, None, what, (why,)))
-    return found + _treat_all(counts, apiary, given, day)
+    return found
 
 
-def _counts(ledger: Ledger, apiary: str, day: date) -> list[Fact]:
-    places = Places(ledger.facts)
-    of = ledger.facts.same.of
-    return [
-        fact
-        for fact in ledger.facts.kind("count")
-        if fact.day <= day.toordinal()
-        and (
-            of("apiary", fact.record.apiary)
-            if fact.record.apiary
-            else places.apiary(fact.record.hive or "", fact.key)
-        )
-        == apiary
-    ]
-
-
-def _count_again(counts: Sequence[Fact], apiary: Apiary, day: date) -> Line:
-    if not counts:
-        what = say("Count mites: no count on record")
+def _count_again(apiary: Apiary, day: date) -> Line:
+    if not apiary.counts:
+        what = say("Count mites: no count on record for a year")
         why = required.NSW_COUNT.reason(say("New South Wales wants a count every 16 weeks."))
         return _line("count_by_law", apiary.id, "due", None, None, what, (why,))
-    latest = counts[-1]
-    last = as_date(latest.day + required.NSW_COUNT_DAYS)
+    latest = apiary.counts[-1]
+    counted = date.fromisoformat(latest.day)
+    last = counted + timedelta(days=required.NSW_COUNT_DAYS)
     first = last - timedelta(days=AHEAD)
-    why = required.NSW_COUNT.reason(
-        say("New South Wales wants a count every 16 weeks; the last was on {day}.",
-            day=as_date(latest.day)),
-        (latest.id,),
-    )  # fmt: skip
+    said = say("New South Wales wants a count every 16 weeks; the last was on {day}.", day=counted)
+    why = required.NSW_COUNT.reason(said, (latest.id,))
     what = say("Count mites")
     return _line("count_by_law", apiary.id, _timing(first, last, day), first, last, what, (why,))
 
 
-def _treat_all(
-    counts: Sequence[Fact], apiary: Apiary, given: Iterable[Given], day: date
-) -> list[Line]:
-    over = [
-        fact
-        for fact in counts
-        if fact.record.body["way"] == "wash" and fact.record.body["mites"] > required.NSW_MITES
-    ]
-    if not over:
-        return []
-    latest: dict[str, int] = {}
-    for each in given:
-        latest[each.hive] = max(latest.get(each.hive, 0), each.day.toordinal())
+def _treat_all(apiary: Apiary, day: date) -> list[Line]:
     # The earliest wash that some hive was not treated after is the one whose days run out first.
-    for fact in over:
-        left = [hive for hive in apiary.hives if latest.get(hive, 0) < fact.day]
-        if left:
-            first = as_date(fact.day)
-            last = first + timedelta(days=required.NSW_DAYS)
-            what = count("Treat all hives: {n} is left", "Treat all hives: {n} are left", len(left))
-            why = required.NSW_TREAT.reason(
-                say(
-                    "{mites} mites in a wash on {day}: over {most}, all hives here are treated "
-                    "within {n} days.",
-                    mites=fact.record.body["mites"],
-                    day=first,
-                    most=required.NSW_MITES,
-                    n=required.NSW_DAYS,
-                ),
-                (fact.id,),
-            )
-            timing = _timing(first, last, day)
-            line = _line("treat_all", apiary.id, timing, first, last, what, (why,))
-            return [line._replace(hives=tuple(left))]
+    for wash in apiary.counts:
+        body, first = wash.body, date.fromisoformat(wash.day)
+        if body["way"] != "wash" or body["mites"] <= required.NSW_MITES:
+            continue
+        left = [hive for hive in apiary.hives if apiary.treated.get(hive, date.min) < first]
+        if not left:
+            continue
+        last = first + timedelta(days=required.NSW_DAYS)
+        what = count("Treat all hives: {n} is left", "Treat all hives: {n} are left", len(left))
+        why = required.NSW_TREAT.reason(
+            say(
+                "{mites} mites in a wash on {day}: over {most}, all hives here are treated "
+                "within {n} days.",
+                mites=body["mites"],
+                day=first,
+                most=required.NSW_MITES,
+                n=required.NSW_DAYS,
+            ),
+            (wash.id,),
+        )
+        timing = _timing(first, last, day)
+        line = _line("treat_all", apiary.id, timing, first, last, what, (why,))
+        return [line._replace(hives=tuple(left))]
     return []

@@ -27,7 +27,6 @@ KINDS = frozenset(
         "apiary",
         "hive",
         "application",
-        "count",
         "split",
         "unite",
         "transfer",
@@ -37,6 +36,18 @@ KINDS = frozenset(
         "answer_twice",
     }
 )
+#: What an application says to the ledger: what it took from stock, what it ran on.
+_SAYING = frozenset({"batch", "drawn", "gear", "seconds"})
+
+
+def reads(record: Record) -> bool:
+    """Whether the ledger is another with this record than without it.
+
+    Most applications say nothing to it; every correction might, where its root did not.
+    """
+    if record.kind == "application" and record.corrects is None:
+        return not _SAYING.isdisjoint(record.body)
+    return record.kind in KINDS
 
 
 class Fact(NamedTuple):
@@ -59,8 +70,8 @@ class Fact(NamedTuple):
 class Facts(NamedTuple):
     """What holds, by kind, each in order; `open` all open versions of each ``visit`` by root.
 
-    Applications that were answered to be another one are left out; while nobody has answered,
-    each counts as used, as for dose and limits.
+    Applications are those that say something to the ledger. Of those answered to be one, one
+    counts; while nobody has answered, each counts as used, as for dose and limits.
     """
 
     of: Mapping[str, tuple[Fact, ...]]
@@ -78,7 +89,7 @@ def facts(versions: Iterable[Version]) -> Facts:
     visits: dict[str, tuple[Record, ...]] = {}
     for version in versions:
         record = version.holds
-        if record.kind not in KINDS:
+        if record.kind not in KINDS or (record.kind == "application" and not _says(version)):
             continue
         if record.kind == "visit":
             visits[record.id] = version.open
@@ -93,6 +104,10 @@ def facts(versions: Iterable[Version]) -> Facts:
         visits,
         same,
     )
+
+
+def _says(version: Version) -> bool:
+    return not _SAYING.isdisjoint(version.holds.body)
 
 
 def _fact(record: Record) -> Fact:

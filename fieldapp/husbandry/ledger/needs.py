@@ -19,30 +19,15 @@ class Need(NamedTuple):
     by: date | None
 
 
-class Given(NamedTuple):
-    """An application of a substance: its root's id, the hive that got it, the day."""
-
-    record: str
-    hive: str
-    day: date
-
-
-def given(states: Iterable[HiveState], since: date, until: date) -> list[Given]:
-    """Return the applications from `since` to `until`; methods without a substance are none."""
-    first, last = since.toordinal(), until.toordinal()
-    found = []
+def treated(states: Iterable[HiveState]) -> dict[str, date]:
+    """Return the last day on which each hive was given a substance; without one: left out."""
+    found: dict[str, date] = {}
     for state in states:
         for course in state.courses:
-            if course.last < first or course.first > last:
-                continue
             terms = state.terms.get(course.terms)
-            if terms is not None and terms.form == "act":
-                continue
-            found += [
-                Given(dose.id, state.hive, as_date(dose.day))
-                for dose in course.doses
-                if first <= dose.day <= last
-            ]
+            if terms is None or terms.form != "act":
+                last = as_date(course.last)
+                found[state.hive] = max(found.get(state.hive, last), last)
     return found
 
 
