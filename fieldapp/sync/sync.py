@@ -5,6 +5,7 @@ from __future__ import annotations
 import threading
 import time
 from collections.abc import Callable
+from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, NamedTuple
@@ -173,7 +174,8 @@ class Sync:
             tally.sent, tally.received = begun[0] + step.sent, begun[1] + step.fetched
             on_progress(working(tally.sent, tally.received, peer.differ))
 
-        result = merging.sync(self._journal, peer, self._finder(), progress)
+        with closing(peer):
+            result = merging.sync(self._journal, peer, self._finder(), progress)
         return in_words(result, tally.sent, tally.received, peer.ahead_ms)
 
     def _pair(self, invited: Invitation, address: str) -> Meeting:
@@ -208,7 +210,8 @@ class Sync:
             raise Garbled(pairing.address) from wrong
         else:
             ours = self._journal.vector()
-            theirs = WirePeer(client, self._journal.now_ms, _go_on).offer(ours).vector
+            with closing(WirePeer(client, self._journal.now_ms, _go_on)) as peer:
+                theirs = peer.offer(ours).vector
         finally:
             client.close()
         in_common = {head.writer for head in ours} & {head.writer for head in theirs}

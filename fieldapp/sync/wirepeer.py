@@ -14,6 +14,7 @@ from fieldapp.journal.refusals import Refusal, Why
 from fieldapp.journal.replica import Given, Offer, Status, Want
 from fieldapp.sync.client import Client
 from fieldapp.sync.errors import Garbled
+from fieldapp.sync.readahead import ReadAhead
 from fieldapp.wire import batches as form
 from fieldapp.wire import limits
 from fieldapp.wire.packing import BadPacking, pack, unpack
@@ -34,6 +35,7 @@ class WirePeer:
         self._client = client
         self._clock = clock
         self._before = before
+        self._ahead = ReadAhead(self._pull)
         self._told: tuple[Status, bool] | None = None
         self.ahead_ms: int | None = None
         self.differ = 0
@@ -73,6 +75,7 @@ class WirePeer:
     def take(self, batches: Sequence[Batch]) -> list[Receipt]:
         """Send batches; hear what became of each once they are on the server's disk."""
         self._before()
+        self._ahead.wait()
         answer = self._client.send("/push", pack(form.encode(batches)))
         with self._fitting():
             receipts = [
@@ -83,7 +86,14 @@ class WirePeer:
         return receipts
 
     def give(self, wants: Sequence[Want]) -> Given:
-        """Hear what lies above what we hold."""
+        """Hear what lies above what we hold; the next is fetched while this is stored."""
+        return self._ahead.give(wants)
+
+    def close(self) -> None:
+        """Wait until nothing is under way."""
+        self._ahead.close()
+
+    def _pull(self, wants: Sequence[Want]) -> Given:
         asked = wants[: limits.MANY]
         question = {
             "wants": [{"head": _form(want.head), "have": _form(want.have)} for want in asked]
@@ -101,6 +111,7 @@ class WirePeer:
 
     def _ask(self, path: str, question: Any) -> Any:
         self._before()
+        self._ahead.wait()
         return self._client.ask(path, question)
 
     def _status(self, told: Any) -> Status:
