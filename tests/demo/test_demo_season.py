@@ -243,6 +243,22 @@ def test_another_process_makes_the_same_year(year: Season) -> None:
         assert done.stdout.rstrip("\n") == repr(year)
 
 
+def test_the_autumn_strips_worked_in_some_hives_and_not_in_one(year: Season) -> None:
+    """Daily drop before and after: down by three quarters in most, hardly in hive 22."""
+    drops: dict[tuple[str, str], float] = {}
+    for entry in of_kind(year, "count"):
+        body = entry.draft.body
+        if body["way"] == "drop" and entry.day < "2025-12":
+            drops[str(entry.draft.hive), body["purpose"]] = body["mites"] / body["days"]
+    left = {
+        number: drops[hive, "after"] / drops[hive, "before"]
+        for number, hive in by_number(year).items()
+        if (hive, "before") in drops
+    }
+    assert left["22"] > 0.5
+    assert sum(share < 0.25 for share in left.values()) >= 5
+
+
 def test_the_register_counts_the_colonies_of_that_day(year: Season) -> None:
     """On 1 April: eleven at Ferry Lane (one died), seven and four elsewhere."""
     counted = [entry.draft.body["number"] for entry in of_kind(year, "colony_count")]

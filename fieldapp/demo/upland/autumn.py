@@ -48,7 +48,7 @@ def autumn(cast: Cast) -> None:
     )
     chores.board(cast.walk(helper, "2025-09-22", "17:05", quarry), quarry.hives, "in")
     before = cast.walk(helper, "2025-09-27", "09:10", quarry)
-    chores.drop(before, quarry.hives, 5, "before")
+    chores.drop(before, quarry.hives, 5, "before", factor=5)
     strips = cast.remedy(helper, "2025-09-27", FLUVALINATE, 0)
     treating = cast.walk(helper, "2025-09-27", "10:20", quarry)
     given = chores.treat(
@@ -67,5 +67,7 @@ def autumn(cast: Cast) -> None:
     chores.wash(cast.walk(keeper, "2025-10-11", "10:30", ferry), ferry.hives[:8], "season")
     taken_out = [hive for hive in quarry.hives if hive.number not in ("23", "26")]
     chores.take_out(cast.walk(helper, "2025-11-15", "11:40", quarry), strips, taken_out, 2)
-    chores.drop(cast.walk(helper, "2025-11-29", "11:00", quarry), quarry.hives, 14, "after")
+    chores.drop(
+        cast.walk(helper, "2025-11-29", "11:00", quarry), quarry.hives, 14, "after", factor=5
+    )
     chores.board(cast.walk(helper, "2025-11-29", "11:40", quarry), quarry.hives, "out")

@@ -167,7 +167,7 @@ def _looks(cast: Cast) -> None:
         for day in days:
             living = [hive for hive in apiary.living() if hive.number != "35"]
             chores.look(cast.walk(who, day, start, apiary), living, "yes")
-    chores.grow([hive for apiary in cast.apiaries for hive in apiary.hives], 1.5)
+    chores.grow([hive for apiary in cast.apiaries for hive in apiary.hives], 2.6)
     for day, who, apiary in (
         ("2026-06-20", cast.keeper, cast.ferry),
         ("2026-06-21", cast.helper, cast.quarry),

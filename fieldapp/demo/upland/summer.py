@@ -11,7 +11,7 @@ from fieldapp.demo.upland.cast import Cast
 
 def summer(cast: Cast) -> None:
     """From the break of brood in hive 34 to the day on which the helper's phone goes offline."""
-    chores.grow([hive for apiary in cast.apiaries for hive in apiary.hives], 1.6)
+    chores.grow([hive for apiary in cast.apiaries for hive in apiary.hives], 2.2)
     _brood_break(cast)
     _harvests(cast)
     _strips(cast)

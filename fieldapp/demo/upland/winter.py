@@ -101,7 +101,7 @@ def winter(cast: Cast) -> None:
             [hive for hive in apiary.living() if hive.number != "22"],
             "yes",
         )
-        chores.grow(apiary.hives, 1.4)
+        chores.grow(apiary.hives, 2.2)
     queenless = quarry.hive("22")
     chores.look(
         cast.walk(helper, "2026-03-28", "15:10", quarry), [queenless], "none", queen="queenless"
