@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import json
 import sqlite3
+from collections.abc import Iterable
 from datetime import date
 from pathlib import Path
 from typing import Self
 
+from fieldapp.book import books_due
 from fieldapp.book.answers import Asked, Entry, Lot, Place, Stop
 from fieldapp.book.keeping import Keeping
 from fieldapp.book.questions import asked
+from fieldapp.book.shelf import Shelf
 from fieldapp.husbandry.agenda import hive_agenda
 from fieldapp.husbandry.answers import Honey, Item, Line, Reason
 from fieldapp.husbandry.days import as_date, record_key
@@ -46,6 +49,7 @@ class Book:
             self._keeps = False
             self._keeping = Keeping(None, journal.by_id, self._group)
         self._changed: set[str] = set()
+        self._shelf = Shelf(self._on_shelf)
         self._others = self._count_others()
         meta = self._keeping.meta
         if meta("arrival") and meta("stands") == self._stands():
@@ -59,6 +63,7 @@ class Book:
         """Fold from the first record on."""
         self._keeping.begin_anew()
         self._operation = Operation()
+        self._shelf = Shelf(self._on_shelf)
         self._arrival = 0
         self._generation = self._journal.generation
         self._others = self._count_others()
@@ -73,6 +78,14 @@ class Book:
 
     def _group(self, hive: str) -> tuple[str, ...]:
         return self._operation.shared.same.group("hive", hive)
+
+    def _on_shelf(self) -> Iterable[Record]:
+        return self._keeping.on_shelf()
+
+    @property
+    def shelf(self) -> Shelf:
+        """The books beside the hives: stock, gear, register, weather."""
+        return self._shelf
 
     @classmethod
     def open(cls, journal: Journal, path: Path | None = None) -> Self:
@@ -113,6 +126,7 @@ class Book:
         self._keeping.batch = {record.id for record in taken}
         changed = self._operation.take(taken)
         self._keeping.batch = set()
+        self._shelf.take(taken)
         self._arrival = arrival
         self._changed |= changed
         return changed
@@ -242,8 +256,18 @@ class Book:
         for state in states:
             if state.apiary is not None:
                 of_apiary.setdefault(state.apiary, []).append(state)
-        for apiary in self.apiaries(day):
-            lines += monthly_count(apiary.id, of_apiary.get(apiary.id, []), day)
+        places = self.apiaries(day)
+        for place in places:
+            lines += monthly_count(place.id, of_apiary.get(place.id, []), day)
+        lines += books_due.lines(
+            self._shelf.ledger(),
+            day,
+            places=places,
+            states=states,
+            terms=self.terms(),
+            whole=self.hive,
+            entry=self._entry,
+        )
         return sorted(lines, key=line_order)
 
     def questions(self) -> list[Asked]:

@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 
 from fieldapp.book.codec import frozen, thawed
+from fieldapp.book.shelf import on_shelf
 from fieldapp.husbandry.boxes import Handover
 from fieldapp.husbandry.folding import Handovers
 from fieldapp.husbandry.placing import hives_named, marks_named
@@ -21,7 +22,7 @@ from fieldapp.husbandry.supers import LotState, Marked
 from fieldapp.journal.record import Record
 
 #: Changes whenever the rules or the form of what is kept do: older files are made anew.
-RULES = "1"
+RULES = "2"
 
 _SCHEMA = """
 CREATE TABLE meta (name TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT;
@@ -42,8 +43,9 @@ CREATE INDEX handover_source ON handover (source);
 CREATE TABLE mark (mark TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT;
 """
 
-#: What `touch.of` is for the records that belong to no hive; hives are UUIDs, marks begin so.
-_SHARED, _MARK = "shared", "mark:"
+#: What `touch.of` is for the records that belong to no hive and for those of the books beside
+#: the hives; hives are UUIDs, marks begin so.
+_SHARED, _SHELF, _MARK = "shared", "shelf", "mark:"
 
 
 class Keeping:
@@ -138,6 +140,8 @@ class Keeping:
                 corrections.append((root, record.id))
             if record.kind in SHARED:
                 touches.append((_SHARED, root))
+            if on_shelf(record):
+                touches.append((_SHELF, root))
             touches += [(hive, root) for hive in hives_named(record)]
             touches += [(_MARK + mark, root) for mark in marks_named(record)]
         run = self._connection.executemany
@@ -220,6 +224,10 @@ class Keeping:
     def shared(self) -> Iterator[Record]:
         """Return the records that belong to no hive and that rules read."""
         return self._records(self._touching(_SHARED))
+
+    def on_shelf(self) -> Iterator[Record]:
+        """Return the records of the books beside the hives."""
+        return self._records(self._touching(_SHELF))
 
     def records_of(self, hive: str) -> Iterable[Record]:
         """Return the roots that touch a hive in any version, and all that corrects them."""

@@ -2,41 +2,51 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Mapping
 from datetime import date
 
 from fieldapp.husbandry.choosing.outlook import DayOutlook, outlook
-from fieldapp.husbandry.ledger import KINDS, Ledger, ledger
+from fieldapp.husbandry.ledger import Ledger, ledger, reads
 from fieldapp.journal.corrections import versions
 from fieldapp.journal.record import Record
-from fieldapp.journal.store import Journal
 
-#: The kinds that are read here.
-READ = KINDS | {"outlook"}
+_WEATHER = "outlook"
+
+
+def on_shelf(record: Record) -> bool:
+    """Whether a record, or the root that it corrects, is read here."""
+    return record.kind == _WEATHER or reads(record)
 
 
 class Shelf:
-    """The books of one journal beside its hives. Use it from one thread at a time.
+    """The books beside the hives. Use it from one thread at a time.
 
     Nothing is read before something is asked. What was made out of the records stands until
-    the journal has gained others; then it is made anew.
+    others were taken; then it is made anew.
     """
 
-    def __init__(self, journal: Journal) -> None:
-        self._journal = journal
-        self._begin()
-
-    def _begin(self) -> None:
-        self._generation = self._journal.generation
-        self._arrival = 0
-        self._records: dict[str, Record] = {}
+    def __init__(self, load: Callable[[], Iterable[Record]]) -> None:
+        """`load` returns every root that `on_shelf` tells, and all that corrects them."""
+        self._load = load
+        self._read: dict[str, Record] | None = None
         self._ledger: Ledger | None = None
+
+    def take(self, records: Iterable[Record]) -> None:
+        """Take in what the journal gained."""
+        for record in filter(on_shelf, records):
+            self._ledger = None
+            if self._read is None:
+                return
+            if record.corrects is not None and record.corrects not in self._read:
+                # Its root says nothing here, was left out, and is needed now.
+                self._read = None
+                return
+            self._read[record.id] = record
 
     def ledger(self) -> Ledger:
         """Return stock, gear and register as the journal has them now."""
-        self._refresh()
         if self._ledger is None:
-            of_ledger = (each for each in self._records.values() if each.kind in KINDS)
+            of_ledger = (each for each in self._records() if each.kind != _WEATHER)
             self._ledger = ledger(versions(of_ledger).values())
         return self._ledger
 
@@ -46,17 +56,11 @@ class Shelf:
         name = same.of("apiary", apiary)
         group = same.group("apiary", name)
         of_weather = [
-            each
-            for each in self._records.values()
-            if each.kind == "outlook" and each.apiary in group
+            each for each in self._records() if each.kind == _WEATHER and each.apiary in group
         ]
         return outlook(versions(of_weather).values())
 
-    def _refresh(self) -> None:
-        if self._journal.generation != self._generation:
-            self._begin()
-        for arrival, record in self._journal.arrivals(self._arrival):
-            self._arrival = arrival
-            if record.kind in READ:
-                self._records[record.id] = record
-                self._ledger = None
+    def _records(self) -> Iterable[Record]:
+        if self._read is None:
+            self._read = {record.id: record for record in self._load()}
+        return self._read.values()

@@ -6,7 +6,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Mapping
 
 from fieldapp.husbandry.boxes import Boxes
-from fieldapp.husbandry.closing import Facts, causes, joined
+from fieldapp.husbandry.closing import Facts, Memo, causes, joined
 from fieldapp.husbandry.days import Key
 from fieldapp.husbandry.folding import Run
 from fieldapp.husbandry.kept import Kept
@@ -59,6 +59,7 @@ class Assembly:
         self._lots: dict[str, LotState] = {}
         self._marked: dict[str, Marked] = {}
         self._followed: set[str] = set()
+        self._memos: dict[str, tuple[object, Memo]] = {}
 
     def state(self, hive: str) -> HiveState | None:
         """Return the state of a hive, of one that sleeps the kept one."""
@@ -147,15 +148,24 @@ class Assembly:
 
     # One hive
 
+    def _memo(self, hive: str, facts: Facts) -> Memo:
+        """Return the causes found before for a hive, none where the facts changed since."""
+        stamp = (self._shared.version, tuple(facts.supers_on), facts.south)
+        known = self._memos.get(hive)
+        if known is None or known[0] != stamp:
+            known = self._memos[hive] = (stamp, {})
+        return known[1]
+
     def _hive_state(
         self, hive: str, run: Run, log: HiveLog, twice: tuple[Question, ...]
     ) -> HiveState:
         facts = self.facts(hive, log)
+        memo = self._memo(hive, facts)
         held = run.branches[0]
-        found = causes(held.drafts, held.exposures, held.courses, facts)
+        found = causes(held.drafts, held.exposures, held.courses, facts, memo)
         for boxes in run.branches[1:]:
             known = set(found)
-            for cause in causes(boxes.drafts, boxes.exposures, boxes.courses, facts):
+            for cause in causes(boxes.drafts, boxes.exposures, boxes.courses, facts, memo):
                 if cause not in known:
                     found.append(cause)
         if run.overflow:

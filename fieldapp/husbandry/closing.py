@@ -37,18 +37,32 @@ class Facts(NamedTuple):
 #: An end of closed days and why it is missing.
 End = tuple[int | None, str]
 
+#: Causes found before under the same facts: by draft what it rested on, and the cause.
+Memo = dict[Draft, tuple[Exposure | None, str, Cause | None]]
+
 
 def causes(
     drafts: Iterable[Draft],
     exposures: Mapping[str, Exposure],
     courses: Mapping[str, Course],
     facts: Facts,
+    memo: Memo,
 ) -> list[Cause]:
-    """Return the causes of closed days that these applications and courses make."""
+    """Return the causes of closed days that these applications and courses make.
+
+    `memo` holds what was found before under the same `facts`, and is added to.
+    """
     found: list[Cause] = []
     by_course: dict[str, list[Draft]] = {}
     for draft in drafts:
-        cause = application_cause(draft, exposures.get(draft.exposure), courses, facts)
+        exposure, course = exposures.get(draft.exposure), courses.get(draft.course)
+        terms = course.terms if course is not None else ""
+        known = memo.get(draft)
+        if known is not None and known[0] == exposure and known[1] == terms:
+            cause = known[2]
+        else:
+            cause = application_cause(draft, exposure, courses, facts)
+            memo[draft] = (exposure, terms, cause)
         if cause is not None:
             found.append(cause)
         by_course.setdefault(draft.course, []).append(draft)

@@ -7,12 +7,13 @@ dates, and closed days are united over all of them.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from heapq import heappop, heappush
+from typing import NamedTuple
 
 from fieldapp.husbandry.boxes import NOTHING, Boxes, Handover, Lookups
 from fieldapp.husbandry.days import Key
-from fieldapp.husbandry.placing import Entry, HiveLog
+from fieldapp.husbandry.placing import ALWAYS, Entry, HiveLog
 
 #: More branches than this and the hive is closed until the keeper answers.
 MOST_BRANCHES = 32
@@ -25,20 +26,56 @@ _NOTHING = (NOTHING,)
 GIVES = frozenset({"split", "transfer", "swarm", "leaves"})
 
 
+class Waypoint(NamedTuple):
+    """How a hive stood before the entry at `place`; `key` is that of the entry before it."""
+
+    place: int
+    key: Key
+    boxes: Boxes
+
+
+#: Kept waypoints by hive, in order: a fold begins at the last one before what changed.
+Waypoints = dict[str, list[Waypoint]]
+
+#: So many entries before the end of a hive's log a waypoint is kept.
+_WAYPOINTS = (2, 12, 48, 192)
+#: Folding more hives than this at once keeps none: they would cost more room than time.
+_FEW = 8
+
+
 class Run:
     """The fold of one hive under way."""
 
-    __slots__ = ("branches", "entries", "hive", "overflow", "place", "roles")
+    __slots__ = (
+        "began",
+        "branches",
+        "entries",
+        "hive",
+        "marks",
+        "overflow",
+        "place",
+        "roles",
+        "waypoints",
+    )
 
     def __init__(
-        self, hive: str, entries: list[Entry], roles: dict[str, str], boxes: Boxes
+        self,
+        hive: str,
+        entries: list[Entry],
+        roles: dict[str, str],
+        boxes: Boxes,
+        waypoints: list[Waypoint],
+        remember: bool,
     ) -> None:
         self.hive = hive
         self.entries = entries
         self.roles = roles
         self.branches = [boxes]
-        self.place = 0
+        self.place = waypoints[-1].place if waypoints else 0
+        self.began = waypoints[-1].key if waypoints else ALWAYS
         self.overflow = False
+        self.waypoints = waypoints
+        self.marks = {len(entries) - back for back in _WAYPOINTS} if remember else set()
 
     def advance(
         self, until: Key | None, handovers: Handovers, changed: Callable[[Entry], None]
@@ -53,6 +90,10 @@ class Run:
             entry = entries[place]
             if until is not None and entry.key > until:
                 break
+            if place in self.marks and len(self.branches) == 1 and not self.branches[0].choice:
+                before = entries[place - 1].key if place else entry.key
+                self.waypoints.append(Waypoint(place, before, self.branches[0].copy()))
+                self.marks.discard(place)
             place += 1
             branches = self.branches if entry.side is None else self._chosen(entry)
             if entry.far and entry.what not in GIVES:
@@ -162,36 +203,51 @@ class Folding:
         roles: Callable[[str, HiveLog], tuple[dict[str, str], dict[str, str]]],
         looks_up: Lookups,
         handovers: Handovers,
+        waypoints: Waypoints,
     ) -> None:
         self._log = log
         self._roles = roles
         self._looks_up = looks_up
         self._handovers = handovers
+        self._waypoints = waypoints
+        self._remember = False
         self._runs: dict[str, Run] = {}
         self._queue: list[tuple[Key, str]] = []
 
-    def fold(self, hives: set[str]) -> dict[str, Run]:
-        """Return the finished folds of `hives` and of every hive that they changed."""
-        for hive in hives:
-            self._begin(hive, None)
+    def fold(self, hives: Mapping[str, Key]) -> dict[str, Run]:
+        """Return the finished folds of hives and of every hive that they changed.
+
+        `hives` says for each from where in the order on something is other than before.
+        """
+        self._remember = len(hives) <= _FEW
+        for hive, since in hives.items():
+            self._begin(hive, since, None)
         while self._queue:
             key, hive = heappop(self._queue)
             self._runs[hive].advance(key, self._handovers, self._changed)
         for run in self._runs.values():
             run.advance(None, self._handovers, self._changed)
+            del run.waypoints[: -2 * len(_WAYPOINTS)]
         return self._runs
 
-    def _begin(self, hive: str, after: Key | None) -> None:
+    def _begin(self, hive: str, since: Key, after: Key | None) -> None:
         log = self._log(hive)
         log.sort()
         roles, alias = self._roles(hive, log)
-        boxes = Boxes(hive, self._looks_up)
+        # What changed may be one of several on a day: begin before the day.
+        known = self._waypoints.get(hive, [])
+        usable = [point for point in known if point.place and point.key[0] < since[0]]
+        boxes = usable[-1].boxes.copy() if usable else Boxes(hive, self._looks_up)
         boxes.alias = alias
-        self._runs[hive] = Run(hive, log.entries, roles, boxes)
+        run = Run(hive, log.entries, roles, boxes, usable, self._remember)
+        self._waypoints[hive] = usable
+        self._runs[hive] = run
         for entry in log.entries:
             if entry.what in GIVES and entry.far and (after is None or entry.key > after):
                 heappush(self._queue, (entry.key, hive))
 
     def _changed(self, entry: Entry) -> None:
-        if entry.far not in self._runs:
-            self._begin(entry.far, entry.key)
+        run = self._runs.get(entry.far)
+        # A fold under way that began at a waypoint after this link begins again before it.
+        if run is None or run.began[0] >= entry.key[0]:
+            self._begin(entry.far, entry.key, entry.key)

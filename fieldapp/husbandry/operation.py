@@ -13,14 +13,16 @@ from collections.abc import Callable, Iterable
 from fieldapp.husbandry.assembly import Assembly
 from fieldapp.husbandry.boxes import Boxes, Lookups
 from fieldapp.husbandry.closing import Draft, Facts, alive, application_cause
-from fieldapp.husbandry.days import Key, order_key
-from fieldapp.husbandry.folding import GIVES, Folding, Handovers, Run, same_role
+from fieldapp.husbandry.days import Key, order_key, record_key
+from fieldapp.husbandry.folding import GIVES, Folding, Handovers, Run, Waypoints, same_role
 from fieldapp.husbandry.kept import Kept
 from fieldapp.husbandry.placing import (
+    ALWAYS,
     OF_HIVES,
     QUICK,
     Entry,
     HiveLog,
+    from_where,
     hives_named,
     marks_named,
     place,
@@ -49,9 +51,10 @@ class Operation:
         self._marks: dict[str, list[SuperEvent]] = {}
         self._uses: dict[str, set[str]] = defaultdict(set)
         self._handovers: Handovers = {}
+        self._waypoints: Waypoints = {}
         self._heads: dict[str, Question] = {}
         self._twice: dict[str, tuple[Question, ...]] = {}
-        self._assembly = Assembly(self.shared, self._mark, self._log, kept)
+        self._assembly = Assembly(self.shared, self._mark, self._in_order, kept)
         self._looks_up = Lookups(
             self.shared.terms,
             self.shared.plan,
@@ -102,7 +105,7 @@ class Operation:
         A record already taken changes nothing; another content under the same id replaces
         it, as the journal says which of several counts.
         """
-        dirty: set[str] = set()
+        dirty: Dirty = {}
         marks: set[str] = set()
         roots, corrections = self._roots, self._corrections
         for record in records:
@@ -141,16 +144,17 @@ class Operation:
         return self._fold(dirty, marks)
 
     def _enter(
-        self, record: Record, quick: Callable[[HiveLog, Key, Record], None], dirty: set[str]
+        self, record: Record, quick: Callable[[HiveLog, Key, Record], None], dirty: Dirty
     ) -> None:
         hive = self.shared.hive(record.hive or "")
         log = self._logs.get(hive) or self._log(hive)
-        quick(log, order_key(record.happened, record.stamp, record.id), record)
+        key = order_key(record.happened, record.stamp, record.id)
+        quick(log, key, record)
         log.mixed = True
-        dirty.add(hive)
+        _since(dirty, hive, from_where(record, key))
         if record.kind in _USING:
-            for key in _uses(record):
-                self._uses[key].add(hive)
+            for used in _uses(record):
+                self._uses[used].add(hive)
 
     def _open(self, root: str) -> tuple[Record, ...]:
         if root in self._corrections:
@@ -159,11 +163,10 @@ class Operation:
         record = self._roots.get(root)
         return () if record is None else (record,)
 
-    def _unplace(self, root: str, dirty: set[str], marks: set[str]) -> None:
+    def _unplace(self, root: str, dirty: Dirty, marks: set[str]) -> None:
         for record in self._open(root):
             for hive in self._hives_of(record):
-                self._log(hive).remove(root)
-                dirty.add(hive)
+                _since(dirty, hive, self._log(hive).remove(root))
             for mark in marks_named(record):
                 events = self._mark(mark)
                 events[:] = [event for event in events if event.record != root]
@@ -172,7 +175,7 @@ class Operation:
     def _hives_of(self, record: Record) -> set[str]:
         return {self.shared.hive(name) for name in hives_named(record)}
 
-    def _place(self, root: str, dirty: set[str], marks: set[str]) -> None:
+    def _place(self, root: str, dirty: Dirty, marks: set[str]) -> None:
         versions = self._open(root)
         if not versions:
             return
@@ -186,16 +189,20 @@ class Operation:
             if record.kind == "same_as":
                 self._move(keys, dirty, marks)
             for key in keys:
-                dirty |= self._uses.get(key, set())
+                users = self._uses.get(key, set())
                 if self._kept is not None:
-                    dirty |= set(self._kept.users(key))
+                    users = users | set(self._kept.users(key))
+                for hive in users:
+                    _since(dirty, hive, ALWAYS)
             return
         placed = place(versions, self.shared.hive, self._log, self._mark)
         if record.kind in _USING:
             for each in versions:
                 for key in _uses(each):
                     self._uses[key] |= placed.hives
-        dirty |= placed.hives
+        since = min(from_where(each, record_key(each)) for each in versions)
+        for hive in placed.hives:
+            _since(dirty, hive, since)
         marks |= placed.marks
 
     def handed_over(self, hive: str) -> Handovers:
@@ -233,6 +240,11 @@ class Operation:
                 for name, handed in self._kept.handovers(hive).items():
                     self._handovers.setdefault(name, handed)
                 self._wake(self._kept.records_of(hive), {hive}, set())
+        return log
+
+    def _in_order(self, hive: str) -> HiveLog:
+        log = self._log(hive)
+        log.sort()
         return log
 
     def _mark(self, mark: str) -> list[SuperEvent]:
@@ -287,7 +299,7 @@ class Operation:
                         for key in _uses(each):
                             self._uses[key] |= hives
 
-    def _move(self, names: set[str], dirty: set[str], marks: set[str]) -> None:
+    def _move(self, names: set[str], dirty: Dirty, marks: set[str]) -> None:
         """Place anew what stood under ids that are one now, or are no longer."""
         roots: set[str] = set()
         for name in names:
@@ -295,7 +307,8 @@ class Operation:
             if log is not None:
                 roots |= log.roots()
                 self._assembly.forget(name)
-                dirty.discard(name)
+                dirty.pop(name, None)
+                self._waypoints.pop(name, None)
         for root in roots:
             for record in self._open(root):
                 for hive in self._hives_of(record) & self._logs.keys():
@@ -305,14 +318,21 @@ class Operation:
                     events[:] = [event for event in events if event.record != root]
         for root in sorted(roots):
             self._place(root, dirty, marks)
+        for hive in dirty:
+            dirty[hive] = ALWAYS
 
     # Folding
 
-    def _fold(self, dirty: set[str], marks: set[str]) -> frozenset[str]:
+    def _fold(self, dirty: Dirty, marks: set[str]) -> frozenset[str]:
         if not dirty and not marks:
             return frozenset()
-        folding = Folding(self._log, self._roles, self._looks_up, self._handovers)
-        runs = folding.fold({hive for hive in dirty if hive in self._logs or hive in self._asleep})
+        folding = Folding(self._log, self._roles, self._looks_up, self._handovers, self._waypoints)
+        known = {
+            hive: since
+            for hive, since in dirty.items()
+            if hive in self._logs or hive in self._asleep
+        }
+        runs = folding.fold(known)
         for hive, run in runs.items():
             self._use_what_came(hive, run)
         return self._assembly.assemble(runs, marks, self._twice)
@@ -388,6 +408,16 @@ def fold_all(records: Iterable[Record]) -> dict[str, HiveState]:
     operation = Operation()
     operation.take(records)
     return {hive: operation.state(hive) for hive in operation.hives}
+
+
+#: Hives to fold anew, each with the place in the order from which on it ends otherwise.
+Dirty = dict[str, Key]
+
+
+def _since(dirty: Dirty, hive: str, key: Key) -> None:
+    known = dirty.get(hive)
+    if known is None or key < known:
+        dirty[hive] = key
 
 
 _USING = frozenset({"application", "pieces", "hive", "split"})

@@ -42,6 +42,11 @@ class Harvested(NamedTuple):
     mark: str
 
 
+#: From where on in the order folding ends otherwise: from the first record on, or nowhere.
+ALWAYS: Key = (0, 0, "", "")
+NEVER: Key = (10**9, 0, "", "")
+
+
 class HiveLog:
     """Everything recorded about one hive, each list in order once `sort` was called."""
 
@@ -74,10 +79,15 @@ class HiveLog:
                 each.sort(key=_BY_KEY)
             self.mixed = False
 
-    def remove(self, root: str) -> None:
-        """Take out whatever a root put in."""
+    def remove(self, root: str) -> Key:
+        """Take out whatever a root put in; return from where on folding ends otherwise now."""
+        keys = [entry.key for entry in self.entries] + [event.key for event in self.supers]
+        since = min((key for key in keys if key[3] == root), default=NEVER)
+        if any(entry[0][3] == root for entry in self.attributes):
+            since = ALWAYS
         for each in self._lists():
             each[:] = [entry for entry in each if entry[0][3] != root]
+        return since
 
     def roots(self) -> set[str]:
         """Return the ids of the roots that stand in it."""
@@ -252,6 +262,13 @@ def _queen(log: HiveLog, key: Key, record: Record) -> None:
 
 def _hive(log: HiveLog, key: Key, record: Record) -> None:
     log.attributes.append((key, record))
+
+
+def from_where(record: Record, key: Key) -> Key:
+    """Return from where on folding ends otherwise for a record that comes or goes."""
+    if record.kind == "hive":
+        return ALWAYS
+    return NEVER if record.kind in QUICK and record.kind not in _PLAIN else key
 
 
 #: How a record that touches only the hive of its envelope enters that hive's log, by kind.

@@ -51,6 +51,8 @@ class Shared:
 
     def __init__(self) -> None:
         self.same = Same()
+        #: Counts changes of what closed days rest on.
+        self.version = 0
         self._same_records: dict[str, Record] = {}
         self._terms: dict[str, tuple[Terms, ...]] = {}
         self._terms_keys: dict[str, Key] = {}
@@ -167,6 +169,7 @@ class Shared:
     def put(self, versions: Sequence[Record]) -> set[str]:
         """Take a root's open versions in (the one that holds last); return the keys of use."""
         record = versions[-1]
+        self.version += record.kind in ("terms", "period", "same_as")
         put = getattr(self, "_put_" + record.kind)
         keys: set[str] = put(record.id, [each for each in reversed(versions) if not each.void])
         return keys
