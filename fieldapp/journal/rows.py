@@ -66,10 +66,10 @@ def of_ident(connection: sqlite3.Connection, ident: bytes) -> list[Placed]:
         for row in connection.execute(
             # In two halves, because each has an index of its own.
             "SELECT arrival, branch, standing, raw FROM "
-            "(SELECT * FROM record WHERE ident = ?1 AND standing = 0 "
-            "UNION ALL SELECT * FROM record WHERE ident = ?1 AND standing <> 0) "
+            "(SELECT * FROM record WHERE ident = ? AND standing = 0 "
+            "UNION ALL SELECT * FROM record WHERE ident = ? AND standing <> 0) "
             "ORDER BY branch IS NULL, arrival",
-            (ident,),
+            (ident, ident),
         )
     ]
 

@@ -42,6 +42,7 @@ def test_an_altered_record_is_named_and_comes_back(pair, seq: int) -> None:
     alter(phone, seq)
     assert verify(phone.journal)[0].writer == writer
     assert named(holes(phone.journal)) == [(seq, seq, "altered")]
+    assert verify(phone.journal) == [], "it is found once"
     assert texts(phone.journal) == [w for w in WORDS if w != str(seq)]
     assert sync(phone.journal, server.host, FINDER).equal
     assert texts(phone.journal) == texts(server.journal) == WORDS
@@ -153,6 +154,20 @@ def test_the_lost_one_may_still_come_back(device) -> None:
         assert sync(each.journal, server.host, FINDER).equal
     assert texts(phone.journal) == texts(server.journal) == texts(away.journal) == WORDS
     assert holes(phone.journal) == []
+
+
+def test_copies_do_not_pile_up(pair, device) -> None:
+    """Two replicas with the same hole: what one wrote again the other does not write too."""
+    source, server = pair
+    phone = device("helper")
+    assert sync(phone.journal, source.host, FINDER).equal
+    for each in (phone, server):
+        alter(each, 4)
+        verify(each.journal)
+    assert sync(phone.journal, server.host, FINDER).equal
+    assert texts(phone.journal) == texts(server.journal) == [w for w in WORDS if w != "4"]
+    places = sum(head.seq for head in phone.journal.vector())
+    assert places == 3 + 5 + 1, "below the hole, above it once, and one loss"
 
 
 def test_a_record_is_checked_before_it_is_sent(pair, device) -> None:
