@@ -57,7 +57,7 @@ class Round:
         self._numbers = {
             stop.hive: stop.number for stop in notebook.book.walk(self.apiary, self._day)
         }
-        self._spots = self._read()
+        self._spots = [self._read(hive) for hive in record.body["hives"]]
 
     # -- where the walk stands
 
@@ -218,7 +218,10 @@ class Round:
 
     def _write(self, drafts: Sequence[Draft]) -> None:
         self._notebook.write(drafts)
-        self._spots = self._read()
+        touched = {draft.hive for draft in drafts}
+        self._spots = [
+            self._read(spot.hive) if spot.hive in touched else spot for spot in self._spots
+        ]
 
     def _answer(self, spot: Spot, did: Phrase) -> Tapped:
         now = self._notebook.clock.monotonic()
@@ -234,11 +237,8 @@ class Round:
     def _state(self, hive: str) -> HiveState:
         return self._notebook.book.hive(hive)
 
-    def _read(self) -> list[Spot]:
-        return [
-            read_spot(self._notebook, self.id, hive, self._number(hive))
-            for hive in self._record.body["hives"]
-        ]
+    def _read(self, hive: str) -> Spot:
+        return read_spot(self._notebook, self.id, hive, self._number(hive))
 
     def _number(self, hive: str) -> str:
         return self._numbers.get(hive) or self._state(hive).number

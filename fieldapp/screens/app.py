@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from typing import Any
 
 from kivy.app import App
@@ -59,6 +60,8 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
             Clock.schedule_once(self._remind, 1),
             Clock.schedule_interval(self._remind, REMIND_EVERY_S),
             Clock.schedule_once(lambda _: self._kit.locate(), 0),
+            # What is loaded now stays: a collector that walks it again would hold up a tap.
+            Clock.schedule_once(lambda _: gc.freeze(), 0),
         ]
 
     def on_pause(self) -> bool:
