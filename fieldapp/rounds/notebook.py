@@ -67,10 +67,10 @@ class Notebook:
         """The tables of published figures, read when first asked for."""
         return self._load_published()
 
-    @cached_property
+    @property
     def shelf(self) -> Shelf:
         """The books beside the hives: stock, gear, register, weather."""
-        return Shelf(self.journal)
+        return self.book.shelf
 
     @property
     def keeper(self) -> str | None:

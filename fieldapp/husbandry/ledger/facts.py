@@ -40,14 +40,20 @@ KINDS = frozenset(
 _SAYING = frozenset({"batch", "drawn", "gear", "seconds"})
 
 
-def reads(record: Record) -> bool:
-    """Whether the ledger is another with this record than without it.
+#: What may be done against a standstill, hive by hive: many records, and told by the record book.
+_DONE = frozenset({"split", "unite", "transfer", "super_carried"})
 
-    Most applications say nothing to it; every correction might, where its root did not.
+
+def reads(record: Record) -> bool:
+    """Whether day by day the ledger is another with this record than without it.
+
+    Most applications say nothing to it; every correction might, where its root did not. What
+    was done to colonies and combs only says whether a standstill was kept, which the record
+    book asks of all records once.
     """
     if record.kind == "application" and record.corrects is None:
         return not _SAYING.isdisjoint(record.body)
-    return record.kind in KINDS
+    return record.kind in KINDS and record.kind not in _DONE
 
 
 class Fact(NamedTuple):
