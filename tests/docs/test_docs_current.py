@@ -57,6 +57,13 @@ def test_every_link_to_a_file_leads_somewhere(page: Path) -> None:
             assert (page.parent / target).exists(), f"{page.name}: {target}"
 
 
+def test_the_index_leads_to_every_page() -> None:
+    """No page of docs/ is left where nobody finds it."""
+    index = (ROOT / "docs" / "index.md").read_text(encoding="utf-8")
+    pages = {page.name for page in (ROOT / "docs").glob("*.md")} - {"index.md"}
+    assert {page for page in pages if f"({page})" not in index} == set()
+
+
 def made_by(script: str) -> ModuleType:
     """Load one of the scripts that make a page."""
     spec = importlib.util.spec_from_file_location(script, ROOT / "docs" / f"{script}.py")
