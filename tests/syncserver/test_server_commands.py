@@ -16,7 +16,7 @@ import pytest
 from cryptography import x509
 from cryptography.x509.oid import ExtendedKeyUsageOID
 from phone_process import phone
-from server_process import ENVIRONMENT, run_command, running
+from server_process import ENVIRONMENT, DidNotStart, ServerProcess, run_command, running
 
 COMMANDS = ["backup", "code", "devices", "operations", "restore", "revoke"]
 
@@ -138,24 +138,20 @@ def test_operations_are_begun_and_chosen(tmp_path: Path):
 def test_a_second_server_on_one_folder_is_refused(tmp_path: Path):
     """It says why and leaves the first one alone."""
     with running(tmp_path / "server") as server:
-        again = run_command(server.folder, "--port", "0")
-        assert again.returncode == 1
-        assert "A server is running on the data folder" in again.stderr
+        with pytest.raises(DidNotStart, match="A server is running on the data folder"):
+            ServerProcess(server.folder)
         assert server.command("devices").startswith("No phone is paired")
 
 
 def test_a_port_that_is_taken_is_named(tmp_path: Path):
-    """So is a folder that cannot be made."""
+    """With what to do; so is a folder that cannot be made."""
     with socket.create_server(("127.0.0.1", 0)) as taken:
-        port = str(taken.getsockname()[1])
-        told = run_command(tmp_path / "server", "--host", "127.0.0.1", "--port", port)
-    assert told.returncode == 1
-    assert f"Cannot listen on 127.0.0.1, port {port}" in told.stderr
-    assert "--port" in told.stderr
+        port = taken.getsockname()[1]
+        with pytest.raises(DidNotStart, match=rf"listen on 127\.0\.0\.1, port {port}.*--port"):
+            ServerProcess(tmp_path / "server", port)
     (tmp_path / "file").write_text("")
-    told = run_command(tmp_path / "file" / "folder")
-    assert told.returncode == 1
-    assert "cannot be made" in told.stderr
+    with pytest.raises(DidNotStart, match=r"cannot be made.*--data"):
+        ServerProcess(tmp_path / "file" / "folder")
 
 
 def test_a_backup_brings_everything_back(tmp_path: Path):
