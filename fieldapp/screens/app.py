@@ -83,6 +83,7 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
         for event in self._events:
             event.cancel()
         self._events = []
+        gc.unfreeze()
         Window.unbind(on_keyboard=self._keyboard)
         self._kit.devices.position.stop()
 

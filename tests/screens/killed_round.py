@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-import conftest  # noqa: F401  (sets the window up)
+import screen_environment  # noqa: F401  (before anything of Kivy)
 from running import PHONE, Running
 from test_screens_round import field
 

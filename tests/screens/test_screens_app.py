@@ -126,3 +126,30 @@ def test_it_opens_from_any_folder_also_without_asserts_and_docstrings(tmp_path):
     out, _ = process.communicate()
     assert running, out
     assert (tmp_path / "journal.db").exists()
+
+
+LOADED = """
+import sys
+import screen_environment
+from pathlib import Path
+from running import PHONE, Running
+app = Running(Path(sys.argv[1]), PHONE)
+assert app.page == "due", app.page
+assert "library" not in vars(app.kit.notebook)
+print(sorted({"requests", "sqlite_utils", "plyer"} & set(sys.modules)))
+"""
+
+
+def test_the_first_page_waits_for_nothing_that_it_does_not_need(keeper):
+    """Network, migrations, devices and the library are loaded when they are first used."""
+    folder = keeper.folder
+    keeper.reopen()
+    ended = subprocess.run(
+        [sys.executable, "-c", LOADED, str(folder)],
+        capture_output=True,
+        text=True,
+        timeout=60,
+        check=True,
+        env={**os.environ, "PYTHONPATH": os.pathsep.join([str(ROOT), str(Path(__file__).parent)])},
+    )
+    assert ended.stdout.strip().splitlines()[-1] == "[]"

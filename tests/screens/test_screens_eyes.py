@@ -145,7 +145,9 @@ def test_seams_stops_and_troubles_suit_glove_and_eye(open_app, phone):
     here()
     hand.tap("Hive 1")
     here()
-    app.app.flow.trouble(NotSaved(say("Not saved: there is no room left on this device. Make room.")))
+    app.app.flow.trouble(
+        NotSaved(say("Not saved: there is no room left on this device. Make room."))
+    )
     hand.frames(2)
     here()
     assert found == []
