@@ -150,7 +150,7 @@ class Assembly:
 
     def _memo(self, hive: str, facts: Facts) -> Memo:
         """Return the causes found before for a hive, none where the facts changed since."""
-        stamp = (self._shared.version, tuple(facts.supers_on), facts.south)
+        stamp = (self._shared.version, facts.south)
         known = self._memos.get(hive)
         if known is None or known[0] != stamp:
             known = self._memos[hive] = (stamp, {})

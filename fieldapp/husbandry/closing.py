@@ -50,7 +50,8 @@ def causes(
 ) -> list[Cause]:
     """Return the causes of closed days that these applications and courses make.
 
-    `memo` holds what was found before under the same `facts`, and is added to.
+    `memo` holds what was found before under the same `facts`, and is added to; what waits for
+    next season's supers is found anew each time.
     """
     found: list[Cause] = []
     by_course: dict[str, list[Draft]] = {}
@@ -62,7 +63,8 @@ def causes(
             cause = known[2]
         else:
             cause = application_cause(draft, exposure, courses, facts)
-            memo[draft] = (exposure, terms, cause)
+            if cause is None or not cause.seasonal:
+                memo[draft] = (exposure, terms, cause)
         if cause is not None:
             found.append(cause)
         by_course.setdefault(draft.course, []).append(draft)
@@ -109,7 +111,7 @@ def application_cause(
         first, key, end, until = draft.day, draft.key, draft.day, draft.key
     last: End = (first - 1, "")
     super_last: int | None = first - 1
-    exposes = wants_off = False
+    exposes = wants_off = seasonal = False
     named = ""
     for terms in _all_terms(draft, courses, facts):
         off = _wants_off(terms)
@@ -121,6 +123,7 @@ def application_cause(
             super_last = None if off else super_last
         for period in periods:
             named = period.record
+            seasonal |= period.form != "days"
             last = _later(last, _closed_to(period, off, first, end, draft, facts))
             if off:
                 super_last = _later_day(super_last, _supers_to(period, end, facts.south))
@@ -146,6 +149,7 @@ def application_cause(
         super_last=super_last,
         period=named,
         inherited=inherited,
+        seasonal=seasonal,
     )
 
 

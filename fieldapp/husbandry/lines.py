@@ -56,9 +56,13 @@ def _line(row: Sequence[Item]) -> Line:
 
 
 def line_order(line: Line) -> tuple[int, int, date, str]:
-    """Return the place of a line: late first, among them pieces, then the nearer day."""
+    """Return the place of a line: late first, among them pieces, then the nearer day.
+
+    What is to be done at hives comes before what the books ask for.
+    """
     item = Item(line.task, "", line.apiary, line.treatment, *line[3:7], line.what, ())
-    return order(item)
+    timing, pieces, when, task = order(item)
+    return (timing, pieces if line.apiary or line.hives else 2, when, task)
 
 
 def monthly_count(apiary: str, states: Sequence[HiveState], day: date) -> list[Line]:

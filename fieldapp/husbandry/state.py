@@ -123,7 +123,8 @@ class Cause(NamedTuple):
     `wants_off` says that the treatment wants supers off; a super put on from `key` on, up to
     `super_last` (None: without end), is exposed; one that is on between `key` and `until`
     (None: still) too, where `exposes`. `inherited` causes came with combs from other boxes at
-    `key`: supers are judged from that instant, as if put on then.
+    `key`: supers are judged from that instant, as if put on then. `seasonal`: a period of it
+    lasts until next season's supers.
     """
 
     record: str
@@ -143,6 +144,7 @@ class Cause(NamedTuple):
     period: str
     of_course: bool = False
     inherited: bool = False
+    seasonal: bool = False
 
 
 class Interval(NamedTuple):

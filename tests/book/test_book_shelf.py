@@ -168,3 +168,12 @@ def test_all_hives_treated_ends_the_line(desk: Desk) -> None:
     assert desk.lines()["treat_all"].hives == (OTHER,)
     desk.apply("2026-07-06", OTHER)
     assert "treat_all" not in desk.lines()
+
+
+def test_what_the_books_ask_comes_after_what_is_to_be_done_at_hives(desk: Desk) -> None:
+    """A batch long past its day stands below an application that is late by a day."""
+    batch = {"recipe": "drip 1", "amount": 100, "unit": "mL", "keep_until": "2026-06-10"}
+    desk.write(draft("batch", "2026-06-01", batch))
+    desk.apply("2026-06-30")
+    late = [line.task for line in desk.book.agenda(DAY) if line.timing == "late"]
+    assert late == ["apply", "expiry"]
