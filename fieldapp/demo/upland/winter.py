@@ -9,6 +9,7 @@ from fieldapp.demo.remedies import TRICKLE
 from fieldapp.demo.upland.cast import Cast
 
 TRICKLED = chores.by_seams(5, 50)
+MADE_ML = 1000.0
 
 
 def winter(cast: Cast) -> None:
@@ -48,7 +49,7 @@ def winter(cast: Cast) -> None:
                 {"do": "stir", "what": "until clear"},
             ],
             "drawn": [{"lot": bought, "amount": 70, "unit": "g"}],
-            "amount": 1000,
+            "amount": MADE_ML,
             "unit": "mL",
             "keep_until": "2026-01-10",
         },
@@ -58,8 +59,10 @@ def winter(cast: Cast) -> None:
         (helper, "2025-12-30", "11:05", quarry, 5.0),
         (keeper, "2025-12-30", "11:30", orchard, 5.5),
     )
+    left_ml = MADE_ML
     for who, day, start, apiary, degrees in rounds:
         living = apiary.living()
+        left_ml -= sum(TRICKLED(hive)["dose"]["amount"] for hive in living)
         chores.board(cast.walk(who, day, "09:30", apiary), living, "in")
         given = chores.treat(
             cast.walk(who, day, start, apiary),
@@ -85,7 +88,7 @@ def winter(cast: Cast) -> None:
         keeper,
         datetime(2026, 1, 28, 17, 0),
         "disposed",
-        {"lot": batch, "amount": 160, "unit": "mL", "how": "taken to the council's yard"},
+        {"lot": batch, "amount": left_ml, "unit": "mL", "how": "taken to the council's yard"},
     )
     for apiary in cast.apiaries:
         walk = cast.walk(keeper, "2026-01-31", "10:30", apiary)
