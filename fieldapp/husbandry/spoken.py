@@ -42,7 +42,7 @@ def spoken(line: Line, places: Mapping[str, str], day: date) -> Spoken:
 def where(place: str, hives: int) -> Phrase:
     """Return the place and how many hives: *Quarry Top, 6 hives*."""
     if not hives:
-        return say("{apiary}", apiary=place)
+        return say("{apiary}", apiary=place) if place else say("all apiaries")
     number = count("{n} hive", "{n} hives", hives)
     return say("{apiary}, {hives}", apiary=place, hives=number) if place else number
 
