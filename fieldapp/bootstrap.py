@@ -6,6 +6,7 @@ import os
 import threading
 from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from fieldapp.assets import folder as assets
 from fieldapp.book import Book
@@ -21,8 +22,10 @@ from fieldapp.rounds.local import Local
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.positions import Positions
 from fieldapp.rounds.reminders import Reminders
-from fieldapp.sync import Sync
 from fieldapp.words import Speech
+
+if TYPE_CHECKING:
+    from fieldapp.sync import Sync
 
 JOURNAL = "journal.db"
 BOOK = "book.db"
@@ -59,10 +62,19 @@ def bootstrap(
         entropy=entropy,
         zone=zone,
     )
-    sync = Sync(folder, journal, "phone")
+
+    def load_sync() -> Sync:
+        from fieldapp.journal.losses import Finder  # noqa: PLC0415
+        from fieldapp.sync.sync import NO_KEEPER, Sync  # noqa: PLC0415  (loaded at first use)
+
+        def finder() -> Finder:
+            return Finder("phone", notebook.keeper or NO_KEEPER, notebook.moment())
+
+        return Sync(folder, journal, "phone", finder)
+
     return Kit(
         notebook=notebook,
-        home=Home(notebook, sync, background=_in_background, main=main),
+        home=Home(notebook, load_sync, background=_in_background, main=main),
         reminders=Reminders(notebook, devices.notices, speech),
         positions=Positions(notebook),
         devices=devices,

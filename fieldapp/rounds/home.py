@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Protocol
+from functools import cached_property
+from typing import TYPE_CHECKING, Protocol
 
 from fieldapp.rounds.notebook import Notebook
-from fieldapp.sync import Meeting, Outcome, Progress, Sync, SyncError
 from fieldapp.words import Phrase, count, say
+
+if TYPE_CHECKING:
+    from fieldapp.sync import Meeting, Outcome, Progress, Sync
 
 #: Runs a function away from the screen's thread.
 Background = Callable[[Callable[[], None]], None]
 #: Runs a function on the screen's thread, soon.
 Main = Callable[[Callable[[], None]], None]
-
-__all__ = ["Background", "Home", "Main", "Meeting"]
 
 
 class Shown(Protocol):
@@ -25,13 +26,22 @@ class Shown(Protocol):
 
 
 class Home:
-    """Pairing and sync. `changed` is called on the main thread whenever the state is new."""
+    """Pairing and sync. `changed` is called on the main thread whenever the state is new.
+
+    `load_sync` is called at the first use: the first page does not wait for it. `apart` holds
+    the server's apiaries while two sides with records wait for the keeper's word.
+    """
 
     def __init__(
-        self, notebook: Notebook, sync: Sync, *, background: Background, main: Main
+        self,
+        notebook: Notebook,
+        load_sync: Callable[[], Sync],
+        *,
+        background: Background,
+        main: Main,
     ) -> None:
         self._notebook = notebook
-        self._sync = sync
+        self._load_sync = load_sync
         self._background = background
         self._main = main
         self.changed: Shown = _nothing
@@ -42,7 +52,11 @@ class Home:
         self.outcome: Outcome | None = None
         self.trouble: tuple[Phrase, Phrase] | None = None
         self.met: Phrase | None = None
-        self.apart: Meeting | None = None
+        self.apart: tuple[str, ...] | None = None
+
+    @cached_property
+    def _sync(self) -> Sync:
+        return self._load_sync()
 
     @property
     def server(self) -> str | None:
@@ -110,6 +124,8 @@ class Home:
         self.changed()
 
     def _pair(self, text: str, address: str) -> None:
+        from fieldapp.sync import SyncError  # noqa: PLC0415  (nothing of sync before it is used)
+
         try:
             meeting = self._sync.pair(text, address)
         except SyncError as error:
@@ -130,7 +146,8 @@ class Home:
         trouble: tuple[Phrase, Phrase] | None,
     ) -> None:
         self.busy = None
-        self.apart = meeting if meeting is not None and not meeting.joined else None
+        if meeting is not None and not meeting.joined:
+            self.apart = meeting.apiaries
         self.met, self.trouble = met, trouble
         self.changed()
 

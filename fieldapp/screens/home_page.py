@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fieldapp.rounds.home import Meeting
 from fieldapp.screens.block import Block, Row, Words
 from fieldapp.screens.entry import Entry
 from fieldapp.screens.keys import Key
@@ -90,7 +89,7 @@ def page(flow: Flow) -> Page:
     )
 
 
-def _apart(flow: Flow, meeting: Meeting) -> list[Block]:
+def _apart(flow: Flow, theirs: tuple[str, ...]) -> list[Block]:
     """Return the question whether two sides that both hold records belong together."""
     look = flow.look
     home = flow.kit.home
@@ -104,7 +103,7 @@ def _apart(flow: Flow, meeting: Meeting) -> list[Block]:
         heading(look, say("On this phone")),
         *(Words(look, name) for name in home.own_apiaries),
         heading(look, say("On the server")),
-        *(Words(look, name) for name in meeting.apiaries),
+        *(Words(look, name) for name in theirs),
         Row(
             look,
             [

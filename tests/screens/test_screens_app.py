@@ -136,7 +136,7 @@ from running import PHONE, Running
 app = Running(Path(sys.argv[1]), PHONE)
 assert app.page == "due", app.page
 assert "library" not in vars(app.kit.notebook)
-print(sorted({"requests", "sqlite_utils", "plyer"} & set(sys.modules)))
+print(sorted({"requests", "sqlite_utils", "plyer", "fieldapp.sync"} & set(sys.modules)))
 """
 
 
