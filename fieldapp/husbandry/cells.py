@@ -103,6 +103,13 @@ def opened(before: Reach, after: Reach) -> tuple[Span, ...]:
     return tuple(new)
 
 
+def dates(start: date, span: Span) -> tuple[date, date]:
+    """Return the first and the last whole day that a span touches, in a course from `start`."""
+    first = math.floor(span.low)
+    last = max(math.ceil(span.high) - 1, first)
+    return start + timedelta(days=first), start + timedelta(days=last)
+
+
 def timeline(start: date, days: Sequence[int], residual: Figure, biology: Table) -> Timeline:
     """Return which cells, sealed on `start`, hatch unmet between visits on these `days` after it.
 
@@ -113,15 +120,7 @@ def timeline(start: date, days: Sequence[int], residual: Figure, biology: Table)
     castes = tuple(
         reach(caste, days, residual.low, on_bees.low, figure.low) for caste, figure in sealed
     )
-    hatching = tuple(
-        (
-            each.caste,
-            start + timedelta(days=math.floor(hole.low)),
-            start + timedelta(days=max(math.ceil(hole.high) - 1, math.floor(hole.low))),
-        )
-        for each in castes
-        for hole in each.holes
-    )
+    hatching = tuple((each.caste, *dates(start, hole)) for each in castes for hole in each.holes)
     reasons = (
         *_cautions(biology),
         residual.reason(say("an application goes on acting for {days} days", days=residual.low)),

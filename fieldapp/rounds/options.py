@@ -90,6 +90,7 @@ class Options:
     ) -> None:
         self._notebook = notebook
         self.apiary = apiary
+        self.asked_for = hives
         self.day: date = notebook.today(apiary)
         stops = [stop for stop in notebook.book.walk(apiary, self.day) if not stop.dead]
         self.hives = tuple(stop.hive for stop in stops if hives is None or stop.hive in hives)

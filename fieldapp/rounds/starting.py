@@ -13,6 +13,7 @@ from fieldapp.rounds.amounts import NOT_SAID, Amount, offered
 from fieldapp.rounds.cautions import Answer, Check, Fact, Stop
 from fieldapp.rounds.choosing import LabelLine
 from fieldapp.rounds.notebook import Notebook
+from fieldapp.rounds.options import Asked, Options
 from fieldapp.rounds.round import Round, Task
 from fieldapp.rounds.spots import walk_order
 from fieldapp.rounds.terms import terms_body
@@ -70,6 +71,19 @@ class Start:
         Raises `TreatmentGone` where neither has it.
         """
         return terms_body(self.notebook, self.treatment)
+
+    @property
+    def options(self) -> Options:
+        """What each treatment says to the hives of this round."""
+        alive = {
+            stop.hive
+            for stop in self.notebook.book.walk(self.apiary, self.notebook.today(self.apiary))
+            if not stop.dead
+        }
+        said = Asked(self.notebook, self.apiary).said
+        if alive <= set(self.hives):
+            said = said._replace(all_at_once=True)
+        return Options(self.notebook, self.apiary, self.hives, said=said)
 
     @property
     def first_use(self) -> bool:

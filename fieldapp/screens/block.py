@@ -115,9 +115,13 @@ class Words(Block):
 
     def breaks(self, width: float) -> bool:
         """Whether a single word is wider than `width`, so that it would break in itself."""
+        return self.wide() > width
+
+    def wide(self) -> float:
+        """Return the width in pixels of the widest word."""
         size, _, bold, _, _ = self._style
         type_size = self.look.type_size(size)
-        return any(_wide(word, type_size, bold) > width for word in self.text.split())
+        return max((_wide(word, type_size, bold) for word in self.text.split()), default=0.0)
 
     def place(self, x: float, y: float) -> None:
         """Stand at x, y, on whole pixels so that the letters are sharp."""

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from fieldapp.rounds.amounts import Amount
 from fieldapp.rounds.choosing import Place, TreatmentChoice, places, treatments
+from fieldapp.rounds.options import Method
 from fieldapp.rounds.starting import Start
 from fieldapp.screens.block import Block, Words
 from fieldapp.screens.keys import Key
@@ -61,7 +62,10 @@ def treatment_page(flow: Flow, start: Start) -> Page:
     place = next((each for each in places(notebook, None) if each.id == start.apiary), None)
     country = place.country if place else None
     choices = treatments(notebook, country)
-    middle: list[Block] = [_treatment(flow, start, choice) for choice in choices]
+    methods = {each.treatment: each for each in start.options.methods()}
+    middle: list[Block] = [
+        _treatment(flow, start, choice, methods.get(choice.identity)) for choice in choices
+    ]
     if country is None:
         middle.insert(
             0,
@@ -80,7 +84,7 @@ def treatment_page(flow: Flow, start: Start) -> Page:
     )
 
 
-def _treatment(flow: Flow, start: Start, choice: TreatmentChoice) -> Key:
+def _treatment(flow: Flow, start: Start, choice: TreatmentChoice, method: Method | None) -> Key:
     def chosen() -> None:
         start.treatment = choice.identity
         flow.prepare(start)
@@ -88,12 +92,14 @@ def _treatment(flow: Flow, start: Start, choice: TreatmentChoice) -> Key:
     under: list[Phrase | str] = [choice.label]
     if not choice.published:
         under = [say("no published label known")]
+    if method is not None:
+        under += [method.words, *([method.first] if method.first is not None else [])]
     return Key(
         flow.look,
         choice.name,
         chosen,
         under=[(each, "small") for each in under],
-        sign="unknown" if not choice.published else ("done" if choice.used else "quiet"),
+        sign=method.sign if method is not None else "unknown",
         centred=False,
     )
 

@@ -24,6 +24,7 @@ from fieldapp.screens import (
     trouble_page,
 )
 from fieldapp.screens.look import Look
+from fieldapp.screens.options_flow import OptionsFlow
 from fieldapp.screens.page import Page
 from fieldapp.screens.stage import Stage
 from fieldapp.screens.theme import THEMES
@@ -39,6 +40,7 @@ class Flow:
         self.kit = kit
         self.look = look
         self.stage = stage
+        self.options = OptionsFlow(self)
         self._shows: Shows = self._due
         self._told_until: float | None = None
         self._located = False
@@ -242,8 +244,11 @@ class Flow:
     # -- showing
 
     def again(self) -> None:
-        """Show the page in sight anew, for something about it has changed."""
-        self.stage.show(self._shows())
+        """Show the page in sight anew where it is, for something about it has changed."""
+        before, page = self.stage.page, self._shows()
+        if before is not None and before.name == page.name:
+            page.at = before.at
+        self.stage.show(page)
 
     def tick(self) -> None:
         """Let what stands for some seconds only go when they are over."""

@@ -37,6 +37,13 @@ def list_page(flow: Flow, apiary: str) -> Page:
         look,
         head=[title(look, say("Which hive?"))],
         middle=middle,
+        acts=[
+            Key(
+                look,
+                say("What may I do here?"),
+                partial(flow.options.table, apiary, partial(flow.hives, apiary)),
+            )
+        ],
         back=flow.due,
         name="hives",
     )
@@ -59,9 +66,19 @@ def page(flow: Flow, hive: str, back: Act) -> Page:
             Words(look, view.place, "small"),
         ],
         middle=middle,
+        acts=_options_keys(flow, hive, back),
         back=back,
         name="hive",
     )
+
+
+def _options_keys(flow: Flow, hive: str, back: Act) -> list[Key]:
+    apiary = flow.kit.notebook.book.hive(hive).apiary
+    if apiary is None:
+        return []
+    again = partial(flow.hive, hive, back)
+    ask = partial(flow.options.table, apiary, again, (hive,))
+    return [Key(flow.look, say("What may I do here?"), ask)]
 
 
 def _part(flow: Flow, name: Phrase, lines: tuple[Told, ...], empty: Phrase) -> list[Block]:

@@ -85,6 +85,8 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
             self.pages = self._paged(middle, top - floor, inner)
             self.at = min(self.at, len(self.pages) - 1)
             bottom, _ = self._bottom(y, inner, turned=True)
+        else:
+            self.at = 0
         for block in self.pages[self.at]:
             if top - block.height < floor and not self._turns:
                 break

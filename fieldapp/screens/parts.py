@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from fieldapp.screens.block import Block, Words
 from fieldapp.screens.keys import Act, Key
@@ -10,6 +11,9 @@ from fieldapp.screens.look import Look
 from fieldapp.screens.tell import Tell
 from fieldapp.screens.theme import DESK, HAND, Role
 from fieldapp.words import Phrase
+
+if TYPE_CHECKING:
+    from fieldapp.screens.flow import Flow
 
 
 def title(look: Look, text: Phrase | str) -> Words:
@@ -50,3 +54,13 @@ def desk_key(
 def main_key(look: Look, text: Phrase | str, act: Act) -> Key:
     """Return the one act of a page: large, filled, at the bottom."""
     return Key(look, text, act, least=HAND, filled=True)
+
+
+def shown_after(flow: Flow, act: Act) -> Act:
+    """Return an act after which the page in sight is shown anew, where it was."""
+
+    def acted() -> None:
+        act()
+        flow.again()
+
+    return acted
