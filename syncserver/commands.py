@@ -71,6 +71,9 @@ def _serve(data: Path, host: str, port: int) -> None:
             operation = parts.store.operations()[0]
             code = parts.desk.new_code(operation.id, "device")
             click.echo(f"Apiary Rounds keeps its records in {folder.path}")
+            for known in parts.store.operations():
+                for words in parts.journals.of(known.id).found:
+                    click.echo(f"{known.name}: {words}")
             click.echo(f"Listening on https://{address}")
             click.echo(show_pairing(code, parts.fingerprint, address))
             if parts.store.password(operation.id) is None:

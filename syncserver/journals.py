@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
 from fieldapp.book import Book
+from fieldapp.journal.recovery import Opened, open_or_recover
 from fieldapp.journal.store import Journal
 from syncserver.folder import DataFolder
 
@@ -15,11 +16,13 @@ class Ledger:
     """An operation's journal, and the book that keeps its state current.
 
     Threads write through the journal's own lock, one at a time. The book is asked by one thread
-    at a time; while it takes records in, phones go on syncing.
+    at a time; while it takes records in, phones go on syncing. `found` says what was wrong with
+    the journal's file when it was opened.
     """
 
-    def __init__(self, journal: Journal, open_book: Callable[[Journal], Book]) -> None:
-        self.journal = journal
+    def __init__(self, opened: Opened, open_book: Callable[[Journal], Book]) -> None:
+        self.journal = opened.journal
+        self.found = list(_found(opened))
         self._open_book = open_book
         self._book: Book | None = None
         self._lock = threading.Lock()
@@ -58,18 +61,21 @@ class Journals:
         self._lock = threading.Lock()
 
     def of(self, operation: str) -> Ledger:
-        """Return the ledger of an operation."""
+        """Return the ledger of an operation, every digest of its journal checked.
+
+        A damaged file is saved as far as it can be read, and kept beside the new one.
+        """
         with self._lock:
             ledger = self._ledgers.get(operation)
             if ledger is None:
-                journal = Journal.open(
+                opened = open_or_recover(
                     self._folder.journal(operation),
                     now_ms=self._now_ms,
                     entropy=self._entropy,
                     new_writer=True,
                 )
                 book = self._folder.book(operation)
-                ledger = Ledger(journal, lambda opened: Book.open(opened, book))
+                ledger = Ledger(opened, lambda journal: Book.open(journal, book))
                 self._ledgers[operation] = ledger
             return ledger
 
@@ -79,3 +85,16 @@ class Journals:
             for ledger in self._ledgers.values():
                 ledger.close()
             self._ledgers.clear()
+
+
+def _found(opened: Opened) -> Iterator[str]:
+    if opened.kept is not None:
+        yield (
+            f"The journal was damaged. {opened.saved} records were saved from it; the damaged "
+            f"file is kept as {opened.kept}. The next syncs bring back what phones hold."
+        )
+    for hole in opened.holes:
+        yield (
+            f"Records {hole.first} to {hole.last} of writer {hole.writer}: {hole.why}. "
+            "The next syncs bring back what phones hold."
+        )

@@ -8,6 +8,7 @@ from http import HTTPStatus
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Depends, Request, Response
+from starlette.requests import ClientDisconnect
 
 from fieldapp.journal import happened
 from fieldapp.journal.chain import Vector
@@ -60,7 +61,10 @@ async def _pushed(request: Request, _: DeviceHere) -> bytes:
             f"Records travel as {limits.BATCHES}.",
             "Is the app older or newer than the server? Bring both up to date.",
         )
-    return await request.body()
+    try:
+        return await request.body()
+    except ClientDisconnect:
+        raise malformed("The records were cut off.") from None
 
 
 @router.post("/status", summary="Do both hold the same?")

@@ -72,6 +72,7 @@ def test_bad_wifi_loses_and_invents_nothing(
     everything = sorted(logged[0] | logged[1])
     assert phones[0].do("ids") == phones[1].do("ids") == everything
     assert phones[0].do("vector") == phones[1].do("vector")
+    assert "Traceback" not in server.said
     # Both kinds happened, or this test has tested nothing.
     assert ok > 3
     assert harmed > 3
