@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
 from click.testing import CliRunner
 
 from fieldapp.demo.__main__ import main
 from fieldapp.demo.play.clock import MORNING, Pace
+from fieldapp.demo.play.errors import ServerDidNotStart
 from fieldapp.demo.play.served import read_agenda
+from fieldapp.demo.play.server import HomeServer
 from fieldapp.demo.play.story import compare
 from fieldapp.demo.season import TODAY
 
@@ -69,3 +72,10 @@ def test_help_can_be_read_by_a_beekeeper() -> None:
     """It says what is shown and that nothing of one's own is touched."""
     help_text = " ".join(CliRunner().invoke(main, ["--help"]).output.split())
     assert "your own records are not touched" in help_text
+
+
+def test_a_server_that_cannot_start_is_told_in_its_own_words(tmp_path: Path) -> None:
+    """No folder can be made where a file stands: the message holds what the server said."""
+    (tmp_path / "server").write_text("a file, not a folder")
+    with pytest.raises(ServerDidNotStart, match=r"did not start. It said:\n.+"):
+        HomeServer(tmp_path / "server")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import subprocess
 import sys
+import time
 from pathlib import Path
 from types import TracebackType
 from typing import Self
@@ -15,6 +16,7 @@ ROOT = Path(fieldapp.__file__).resolve().parent.parent
 FIRST_OPERATION = "Home"
 """What a new server calls the operation it begins with."""
 
+START_S = 60.0
 PATIENCE_S = 10.0
 _MARKS = {
     "Listening on https://": "address",
@@ -32,14 +34,14 @@ class HomeServer:
         self.address = ""
         self.pairing_code = ""
         self.page_code = ""
-        self._process = subprocess.Popen(  # noqa: S603  # this very program
-            [*self._command(), "--host", "127.0.0.1", "--port", "0"],
-            cwd=ROOT,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.STDOUT,
-            text=True,
-            encoding="utf-8",
-        )
+        self._log = folder.with_name(f"{folder.name}.log")
+        with self._log.open("wb") as log:
+            self._process = subprocess.Popen(  # noqa: S603  # this very program
+                [*self._command(), "--host", "127.0.0.1", "--port", "0"],
+                cwd=ROOT,
+                stdout=log,
+                stderr=subprocess.STDOUT,
+            )
         self._await_ready()
 
     def new_code(self, operation: str = FIRST_OPERATION) -> str:
@@ -58,8 +60,6 @@ class HomeServer:
         except subprocess.TimeoutExpired:
             self._process.kill()
             self._process.wait()
-        if self._process.stdout is not None:
-            self._process.stdout.close()
 
     def __enter__(self) -> Self:
         return self
@@ -82,13 +82,20 @@ class HomeServer:
         return [sys.executable, "-u", "-m", "syncserver", "--data", str(self._folder)]
 
     def _await_ready(self) -> None:
-        said = []
-        for line in self._process.stdout or ():
-            said.append(line)
+        deadline = time.monotonic() + START_S
+        while time.monotonic() < deadline and self._process.poll() is None:
+            said = self._log.read_text("utf-8", errors="replace").splitlines()
+            if any(line.startswith("Ready") for line in said):
+                self._take(said)
+                return
+            time.sleep(0.05)
+        self.stop()
+        said = self._log.read_text("utf-8", errors="replace").splitlines()
+        raise ServerDidNotStart("The server did not start. It said:\n" + "\n".join(said))
+
+    def _take(self, said: list[str]) -> None:
+        """Take address and codes from what the server said."""
+        for line in said:
             for mark, name in _MARKS.items():
                 if line.startswith(mark):
                     setattr(self, name, line.removeprefix(mark).strip())
-            if line.startswith("Ready"):
-                return
-        self.stop()
-        raise ServerDidNotStart("The server did not start. It said:\n" + "".join(said))
