@@ -40,8 +40,8 @@ def run(
     if Window is None:
         sys.exit("There is no screen to open a window on. On Debian: apt install libgl1 libegl1")
     from fieldapp.bootstrap import bootstrap, close  # noqa: PLC0415
-    from fieldapp.device.devices import desktop_devices  # noqa: PLC0415
-    from fieldapp.device.position import GivenPosition, NoPosition  # noqa: PLC0415
+    from fieldapp.device.devices import devices_here  # noqa: PLC0415
+    from fieldapp.device.position import GivenPosition  # noqa: PLC0415
     from fieldapp.device.zone import system_zone  # noqa: PLC0415
     from fieldapp.rounds.clock import system_clock  # noqa: PLC0415
     from fieldapp.screens.app import RoundsApp  # noqa: PLC0415
@@ -50,8 +50,9 @@ def run(
         Clock.schedule_once(lambda _: work(), 0)
 
     clock = clock or system_clock()
-    position = GivenPosition(*place, clock.monotonic) if place else NoPosition()
-    devices = replace(desktop_devices(), position=position)
+    devices = devices_here(clock.monotonic)
+    if place is not None:
+        devices = replace(devices, position=GivenPosition(*place, clock.monotonic))
     kit = bootstrap(folder, main=main_thread, zone=system_zone(), clock=clock, devices=devices)
     try:
         RoundsApp(kit, bars=(0, 0)).run()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fieldapp.device.devices import desktop_devices
+from fieldapp.device.devices import desktop_devices, devices_here
 from fieldapp.device.position import Fix, GivenPosition, NoPosition, PlyerPosition
 from fieldapp.device.vibration import PlyerVibration
 from fieldapp.device.zone import system_zone
@@ -17,6 +17,14 @@ def test_a_desktop_has_devices_that_can_all_be_used():
     devices.position.stop()
     assert devices.position.state == "none"
     assert not devices.vibration.there
+
+
+def test_a_phone_has_the_devices_of_a_phone(monkeypatch):
+    """On Android all four are asked for; on a desktop, by what is installed."""
+    monkeypatch.setenv("ANDROID_ARGUMENT", "/data/app")
+    assert isinstance(devices_here(lambda: 0.0).position, PlyerPosition)
+    monkeypatch.delenv("ANDROID_ARGUMENT")
+    assert isinstance(devices_here(lambda: 0.0).position, NoPosition)
 
 
 def test_plyer_without_a_receiver_becomes_a_state():
