@@ -103,7 +103,7 @@ def _courses(state: HiveState, day: int) -> Iterator[Item]:
         if course.asks and not course.ended:
             name = _name(state, course.terms, course.treatment)
             what = say("{name}: which course does the application belong to?", name=name)
-            said = Reason(say("days between not known"), (course.asks, course.id))
+            said = Reason(say("days between not known"), (course.asks[-1], course.id))
             yield _item(
                 state, "joins", "ask", (course.last, None, None), what, [said], course.treatment
             )

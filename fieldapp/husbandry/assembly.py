@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Mapping
 
 from fieldapp.husbandry.boxes import Boxes
@@ -11,8 +10,9 @@ from fieldapp.husbandry.days import Key
 from fieldapp.husbandry.folding import Run
 from fieldapp.husbandry.kept import Kept
 from fieldapp.husbandry.periods import SOUTHERN
-from fieldapp.husbandry.pieces import LOOK_BEFORE
+from fieldapp.husbandry.pieces import looks_that_matter
 from fieldapp.husbandry.placing import HiveLog
+from fieldapp.husbandry.rest import rest_flags
 from fieldapp.husbandry.shared import Shared
 from fieldapp.husbandry.state import (
     Cause,
@@ -20,7 +20,6 @@ from fieldapp.husbandry.state import (
     Drawn,
     Exposure,
     HiveState,
-    Look,
     Plan,
     Question,
     SuperState,
@@ -36,6 +35,7 @@ from fieldapp.husbandry.supers import (
     standing,
 )
 from fieldapp.husbandry.terms import Period, Terms
+from fieldapp.husbandry.worst import causes_at_worst, worst_exposures
 
 _ON = ("on", "came")
 
@@ -135,13 +135,14 @@ class Assembly:
         Returns the hives whose state may have changed.
         """
         touched_marks = set(marks)
+        moved = {event.hive for mark in touched_marks for event in self._mark_events(mark)}
         for hive, run in runs.items():
             log = self._log(hive)
             self.states[hive] = self._hive_state(hive, run, log, twice.get(hive, ()))
             touched_marks.update(event.mark for event in log.supers if event.mark)
         changed = set(runs)
         changed |= self._follow_marks(touched_marks)
-        changed |= self._follow_lots(set(runs))
+        changed |= self._follow_lots(set(runs) | (moved & self.states.keys()))
         for hive in changed:
             self._add_supers(hive)
         return frozenset(changed)
@@ -163,17 +164,27 @@ class Assembly:
         memo = self._memo(hive, facts)
         held = run.branches[0]
         found = causes(held.drafts, held.exposures, held.courses, facts, memo)
-        for boxes in run.branches[1:]:
-            known = set(found)
-            for cause in causes(boxes.drafts, boxes.exposures, boxes.courses, facts, memo):
-                if cause not in known:
-                    found.append(cause)
+        stood = dict(held.exposures)
+        if len(run.branches) > 1:
+            worst = worst_exposures(run.branches)
+            for boxes in run.branches[1:]:
+                found += causes(boxes.drafts, boxes.exposures, boxes.courses, facts, memo)
+            found += causes_at_worst(run.branches, worst, facts)
+            found = list(dict.fromkeys(found))
+            pieces = {name for boxes in run.branches for name in boxes.exposures}
+            stood = {name: each for name, each in worst.items() if name in pieces}
         if run.overflow:
             found.append(_until_answered(run))
         deaths = tuple((e.key, e.record.id) for e in log.entries if e.what == "death")
         self._windows[hive] = Windows(found, deaths)
-        courses = tuple(sorted(held.courses.values(), key=lambda each: (each.first, each.id)))
-        exposures = tuple(sorted(held.exposures.values(), key=lambda each: each.key))
+        courses = tuple(
+            sorted(
+                (self._finished(course, held) for course in held.courses.values()),
+                key=lambda each: (each.first, each.id),
+            )
+        )
+        exposures = tuple(sorted(stood.values(), key=lambda each: each.key))
+        looks = [*held.looks, *(look for look in log.looks if look.key > held.since)]
         apiary, country, south = self._side(log)
         body = log.attributes[-1][1].body if log.attributes else {}
         terms, plans = self._named(courses, exposures, found)
@@ -196,12 +207,20 @@ class Assembly:
             exposures=exposures,
             causes=tuple(found),
             closed=joined(found),
-            looks=_looks_that_matter(log.looks, exposures),
+            looks=looks_that_matter(looks, exposures),
             events=tuple(log.events),
             questions=(*twice, *_questions(held, courses, exposures, found, log, self._shared)),
             terms=terms,
             plans=plans,
             entered=self._entered(found),
+        )
+
+    def _finished(self, course: Course, held: Boxes) -> Course:
+        """Return a course with its rest judged, now that all pieces are known."""
+        terms = self._shared.terms(course.terms, course.treatment)
+        flags = rest_flags(course, terms, held.exposures)
+        return course._replace(
+            flags=course.flags + flags, colony=self._shared.same.of("colony", course.colony)
         )
 
     def _named(
@@ -320,19 +339,23 @@ class Assembly:
         seen = []
         for key, what, record in self.states[hive].seen:
             if what == "on":
-                marked: set[str] = set()
-                for event in log.supers:
-                    if event.key > key or not event.mark:
-                        continue
-                    if event.what in _ON and event.hive == hive:
-                        marked.add(event.mark)
-                    elif event.what in ("off", "away"):
-                        marked.discard(event.mark)
-                if marked:
+                marks = {event.mark for event in log.supers if event.mark}
+                if any(self._is_on(hive, mark, key) for mark in marks):
                     continue
             if what in ("on", "not known"):
                 seen.append((key, what, record))
         return seen
+
+    def _is_on(self, hive: str, mark: str, key: Key) -> bool:
+        """Return whether a marked super was on a hive at an instant."""
+        before = [event for event in self._mark_events(mark) if event.key <= key]
+        where = ""
+        for event in sorted(before, key=lambda event: event.key):
+            if event.what in _ON:
+                where = event.hive
+            elif event.what in ("off", "away") and event.hive == where:
+                where = ""
+        return where == hive
 
     def _exposing(self, hive: str) -> _Exposing:
         return _Exposing(self.states.get(hive))
@@ -406,19 +429,6 @@ def _until_answered(run: Run) -> Cause:
     )
 
 
-def _looks_that_matter(looks: list[Look], exposures: tuple[Exposure, ...]) -> tuple[Look, ...]:
-    """Return the looks that can decide a stay, and the last one."""
-    spans = [
-        (each.first - LOOK_BEFORE, each.last_out if each.last_out is not None else 10**9)
-        for each in exposures
-    ]
-    wanted: set[int] = {len(looks) - 1} if looks else set()
-    days = [look.key[0] for look in looks]
-    for first, last in spans:
-        wanted.update(range(bisect_left(days, first), bisect_right(days, last)))
-    return tuple(looks[place] for place in sorted(wanted))
-
-
 def _questions(
     held: Boxes,
     courses: tuple[Course, ...],
@@ -428,8 +438,8 @@ def _questions(
     shared: Shared,
 ) -> Iterable[Question]:
     for course in courses:
-        if course.asks and not course.ended:
-            yield Question("joins", (course.asks, course.id), course.treatment, course.last)
+        for asking in course.asks:
+            yield Question("joins", (asking, course.id), course.treatment, course.last)
         for flag in course.flags:
             if flag.word == "ask which goes on":
                 yield Question("unite", (course.id, flag.record), course.treatment)

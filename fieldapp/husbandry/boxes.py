@@ -7,14 +7,15 @@ order, so that each hive folds by itself.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from fieldapp.husbandry import courses, pieces
 from fieldapp.husbandry.closing import Draft
-from fieldapp.husbandry.courses import NEW, Before, Given, Track
+from fieldapp.husbandry.courses import NEW, UNANSWERED, Given, Track
 from fieldapp.husbandry.days import Key
-from fieldapp.husbandry.state import Course, Exposure, Flag, Plan
+from fieldapp.husbandry.rest import find, rest_flags
+from fieldapp.husbandry.state import Course, Exposure, Look, Plan
 from fieldapp.husbandry.terms import Terms, unknown_terms
 from fieldapp.journal.record import Record
 
@@ -27,10 +28,14 @@ class Handover(NamedTuple):
     exposures: tuple[Exposure, ...] = ()
     drafts: tuple[Draft, ...] = ()
     courses: tuple[Course, ...] = ()
-    ends: tuple[tuple[str, int], ...] = ()
+    looks: tuple[Look, ...] = ()
+    combs: bool = False
 
 
 NOTHING = Handover("")
+
+#: How a course ends whose bees are dead or other bees' now.
+DEAD = "colony gone"
 
 
 class Lookups(NamedTuple):
@@ -38,8 +43,9 @@ class Lookups(NamedTuple):
 
     terms: Callable[[str, str], Terms | None]
     plan: Callable[[str], Plan | None]
-    joins: Callable[[str], str | None]
+    joins: Callable[[Iterable[str]], str | None]
     pieces_along: Callable[[Record], int | None]
+    looks: Callable[[str], Sequence[Look]]
     alive: Callable[[Boxes, Draft, Key], bool]
 
 
@@ -56,9 +62,13 @@ class Boxes:
         "dead_record",
         "drafts",
         "exposures",
+        "extra",
         "hive",
         "implicit",
+        "looks",
         "looks_up",
+        "others",
+        "since",
         "stopped",
         "supers_seen",
         "tracks",
@@ -77,8 +87,12 @@ class Boxes:
         self.courses: dict[str, Course] = {}
         self.drafts: list[Draft] = []
         self.alias: Mapping[str, str] = {}
+        self.others: Mapping[str, Sequence[str]] = {}
         self.supers_seen: list[tuple[Key, str, str]] = []
         self.choice: dict[str, int] = {}
+        self.extra: dict[str, str] = {}
+        self.looks: tuple[Look, ...] = ()
+        self.since: Key = (0, 0, "", "")
 
     def copy(self) -> Boxes:
         """Return boxes that go on by themselves from here."""
@@ -88,7 +102,9 @@ class Boxes:
         twin.tracks, twin.exposures = dict(self.tracks), dict(self.exposures)
         twin.courses, twin.drafts = dict(self.courses), list(self.drafts)
         twin.alias, twin.supers_seen = self.alias, list(self.supers_seen)
-        twin.choice = dict(self.choice)
+        twin.others = self.others
+        twin.choice, twin.extra = dict(self.choice), dict(self.extra)
+        twin.looks, twin.since = self.looks, self.since
         return twin
 
     # Treatments
@@ -99,42 +115,41 @@ class Boxes:
         treatment = body["treatment"]
         terms = self._terms(body["terms"], treatment, "pieces" in body)
         count = body.get("pieces")
+        inside = tuple(each.id for each in self.exposures.values() if each.treatment == treatment)
         made: tuple[str, ...] = ()
-        exposure = ""
-        if terms.form == "pieces" or count:
-            same = self.exposures.get(extra_of)
-            if same is not None and same.open:
-                self.exposures[same.id] = pieces.more_in(same, record.id, count)
-                exposure = same.id
-            elif count != 0:
-                self.exposures[record.id] = pieces.put_in(record.id, terms, key, count)
-                exposure = record.id
-                made = (record.id,)
+        if count != 0 and (terms.form == "pieces" or count):
+            self.exposures[record.id] = pieces.put_in(record.id, terms, key, count)
+            made = (record.id,)
+        if self.dead is not None and not self.tracks:
+            self.colony = ""
         if seen := body.get("supers"):
             self.supers_seen.append((key, seen, record.id))
         plan = self.looks_up.plan(body["plan"]) if "plan" in body else None
-        given = Given(
-            record.id, key[0], terms, plan, bool(body.get("part")), self._joins(record), made
-        )
+        joins = UNANSWERED if extra_of else self._joins(record)
+        part = bool(body.get("part"))
+        given = Given(record.id, key[0], key, terms, plan, part, joins, made, inside)
         track = self.tracks.get(treatment)
         if extra_of and track is not None:
-            track = courses.count_extra(track, given)
+            self.extra[record.id] = extra_of
+            course = self._course_with(extra_of, treatment) or track.course
+            track, course = courses.count_extra(track, course, given, extra_of)
+            self.courses[course.id] = course
         else:
-            before = self._before(track) if track is not None else None
-            track, ended = courses.give(track, given, before, self.colony or self.hive, self.hive)
-            if ended is not None:
-                self.courses[ended.id] = ended
+            track, changed = courses.give(track, given, self.colony, self.hive, self.looks_up.plan)
+            for each in changed:
+                self.courses[each.id] = each
+            course = next((each for each in changed if each.doses[-1].id == given.id), track.course)
         self._keep(treatment, track)
         self.drafts.append(
             Draft(
                 record.id,
                 treatment,
                 terms.id,
-                track.course.id,
+                course.id,
                 self.hive,
                 key[0],
                 key,
-                exposure,
+                record.id if made else "",
                 key,
             )
         )
@@ -142,31 +157,39 @@ class Boxes:
     def _terms(self, name: str, treatment: str, has_pieces: bool) -> Terms:
         return self.looks_up.terms(name, treatment) or unknown_terms(treatment, name, has_pieces)
 
-    def _joins(self, record: Record) -> str:
-        answer = self.looks_up.joins(record.id)
-        if answer is not None:
-            return answer if answer == NEW else self.alias.get(answer, answer)
-        named = record.body.get("joins")
-        if named is None:
-            return courses.UNANSWERED
-        named = self.alias.get(named, named)
-        return NEW if named == record.id else named
+    def _joins(self, record: Record) -> Course | str:
+        """Return the course that an application was answered to join, `NEW` or `UNANSWERED`.
 
-    def _before(self, track: Track) -> Before:
-        """Return how the last course of a treatment stands: pieces in, and its end."""
-        course = track.course
-        end, inside = course.last, False
-        for name in course.pieces:
-            exposure = self.exposures.get(name)
-            if exposure is None:
-                continue
-            if exposure.last_out is not None:
-                end = max(end, exposure.last_out)
-            else:
-                inside = True
-        if course.left_pieces is not None:
-            end = max(end, course.left_pieces)
-        return Before(inside, end)
+        An answer that names no application of such a course here is asked again.
+        """
+        answer = self.looks_up.joins((record.id, *self.others.get(record.id, ())))
+        if answer is None:
+            answer = record.body.get("joins", UNANSWERED)
+        answer = self.alias.get(answer, answer)
+        answer = self.extra.get(answer, answer)
+        if answer in (NEW, UNANSWERED):
+            return answer
+        if answer == record.id or answer in self.others.get(record.id, ()):
+            return NEW
+        return self._course_with(answer, record.body["treatment"]) or UNANSWERED
+
+    def _course_with(self, application: str, treatment: str) -> Course | None:
+        """Return the course of the colony here to which an application was given."""
+        track = self.tracks.get(treatment)
+        if track is None:
+            return None
+        for course in (track.course, *self.courses.values()):
+            mine = course.treatment == treatment and course.colony == track.course.colony
+            if mine and course.ended != "united" and course.has(application):
+                return course
+        return None
+
+    def _pieces_in(self, course: Course) -> bool:
+        """Whether a piece of the course is in these boxes."""
+        if course.parted is not None:
+            return False
+        mine = (find(name, self.exposures) for name in course.pieces)
+        return any(exposure is not None and exposure.open for exposure in mine)
 
     def _keep(self, treatment: str, track: Track) -> None:
         self.tracks[treatment] = track
@@ -176,25 +199,21 @@ class Boxes:
         """Take in that pieces were moved, out, lost, found or replaced."""
         body = record.body
         did, count, treatment = body["did"], body["count"], body["treatment"]
-        if did == "replaced":
-            self._replaced(key, record, treatment)
-            return
+        gone = did == "out" or (did == "lost" and body.get("seen") in _GONE)
         mine = self._exposures(treatment, body.get("application"))
+        if not mine:
+            mine = [self._nothing_known(key, record)]
+            if did == "lost" and not gone:
+                mine = pieces.there(mine, count, record.id, found=False)
         opened = [exposure for exposure in mine if exposure.open]
-        if did == "out" or (did == "lost" and body.get("seen") in _GONE):
-            # More out than in is flagged at the last exposure, also when it is over.
-            changed = pieces.take_out(opened, count, record.id, key, did == "lost")
-            if not opened and mine:
-                flag = Flag("more out than in", count, record=record.id)
-                changed = [mine[-1]._replace(flags=(*mine[-1].flags, flag))]
+        if gone:
+            changed = pieces.take_out(mine, count, record.id, key, did == "lost")
+        elif did == "replaced":
+            changed = [pieces.replace((opened or mine[-1:])[0], count, record.id, key)]
         elif did == "lost":
             changed = [pieces.not_found(exposure, count, record.id) for exposure in opened[:1]]
-        elif opened:
-            changed = []
-            if did == "found":
-                changed = [pieces.found(_with_lost(opened), count, record.id)]
         else:
-            changed = [self._found(key, record, mine, count)]
+            changed = pieces.there(mine, count, record.id, did == "found")
         for exposure in changed:
             self.exposures[exposure.id] = exposure
 
@@ -208,30 +227,28 @@ class Boxes:
                     return [each]
         return sorted(mine, key=lambda each: each.key)
 
-    def _found(self, key: Key, record: Record, mine: list[Exposure], count: int) -> Exposure:
-        """Open the last exposure again; pieces of which nothing is known open one of their own."""
-        if mine:
-            return pieces.found(mine[-1], count, record.id)
+    def _nothing_known(self, key: Key, record: Record) -> Exposure:
+        """Return an exposure of pieces of which nobody recorded that they went in."""
         treatment = record.body["treatment"]
         terms = self._terms("", treatment, True)
-        exposure = pieces.put_in(record.id, terms, key, count)
+        exposure = pieces.put_back(record.id, terms, key)
+        self.exposures[exposure.id] = exposure
         self.drafts.append(
             Draft(record.id, treatment, terms.id, "", self.hive, key[0], key, record.id, key)
         )
         return exposure
 
-    def _replaced(self, key: Key, record: Record, treatment: str) -> None:
-        """Out and in at once: the exposure goes on; with none open it is pieces found."""
-        mine = self._exposures(treatment, record.body.get("application"))
-        if not any(exposure.open for exposure in mine):
-            exposure = self._found(key, record, mine, record.body["count"])
-            self.exposures[exposure.id] = exposure
-
     def course_stop(self, key: Key, record: Record) -> None:
         """The keeper stops the colony's course of a treatment."""
-        track = self.tracks.get(record.body["treatment"])
+        treatment = record.body["treatment"]
+        track = self.tracks.get(treatment)
         if track is not None:
-            self._keep(record.body["treatment"], courses.stop(track, key[0]))
+            self._keep(treatment, courses.stop(track, key[0], self._pieces_in(track.course)))
+        for course in list(self.courses.values()):
+            over = course.treatment == treatment and course.ended in ("united", DEAD)
+            if over and course.closes_to is None:
+                ended = "stopped" if course.ended == DEAD else course.ended
+                self.courses[course.id] = course._replace(ended=ended, closes_to=key[0])
 
     # Colonies
 
@@ -252,16 +269,19 @@ class Boxes:
 
     def _move_in(self, colony: str, key: Key) -> None:
         """Let another colony live here; courses of the one before end where they stood."""
-        self._end_courses("colony gone", key)
+        self._end_courses(DEAD, key)
         self.colony, self.implicit, self.born = colony, False, key[0]
         self.dead, self.dead_record = None, ""
         self.tracks = {}
 
     def _end_courses(self, why: str, key: Key) -> None:
+        """End what the colony here has under way; its days close no longer than to this one."""
         for track in self.tracks.values():
             course = courses.stale(track.course, key[0])
-            if not course.ended and (course.below or self._before(track).pieces_in):
+            if not course.ended and (course.below or (why != DEAD and self._pieces_in(course))):
                 course = course._replace(ended=why, ended_on=key[0])
+            if course.closes_to is None and why != DEAD:
+                course = course._replace(closes_to=key[0])
             self.courses[course.id] = course
 
     def _empty(self, why: str, key: Key) -> None:
@@ -272,36 +292,73 @@ class Boxes:
 
     def death(self, key: Key, record: Record) -> None:
         """The colony is dead: its pieces stay due, its courses are over."""
-        self._end_courses("colony gone", key)
+        self._end_courses(DEAD, key)
         self.tracks = {}
         self.dead, self.dead_record = key[0], record.id
         self.implicit = True
 
     def _handed(self, key: Key, colony: str, combs: bool) -> Handover:
         """Return what goes along: tracks always, pieces and closed days only with combs."""
-        tracks = tuple(sorted(self.tracks.items()))
-        ends = tuple((name, self._before(track).end) for name, track in tracks)
         if not combs:
-            parted = tuple((name, self._parted(track, key)) for name, track in tracks)
-            return Handover(colony, parted, ends=ends)
+            parted = ((name, self._parted(track, key)) for name, track in self.tracks.items())
+            return Handover(colony, tuple(sorted(parted, key=_by_treatment)))
         drafts = tuple(draft for draft in self.drafts if self.looks_up.alive(self, draft, key))
-        named = {draft.exposure for draft in drafts}
-        exposures = tuple(each for each in self.exposures.values() if each.id in named or each.open)
         members = {draft.course for draft in drafts}
         return Handover(
             colony,
-            tracks,
-            exposures,
+            tuple(sorted(self.tracks.items(), key=_by_treatment)),
+            tuple(self.exposures.values()),
             drafts,
-            tuple(course for course in self.courses.values() if course.id in members),
-            ends,
+            tuple(
+                course._replace(colony=colony) if course.colony == self.colony else course
+                for course in self.courses.values()
+                if course.id in members
+            ),
+            self._looks(key),
+            combs=True,
         )
 
+    def _looks(self, key: Key) -> tuple[Look, ...]:
+        """Return the looks before `key` that can judge the pieces here."""
+        looks = [each for each in self.looks_up.looks(self.hive) if self.since < each.key < key]
+        looks = [*self.looks, *looks]
+        return pieces.looks_that_matter(looks, self.exposures.values())
+
     def _parted(self, track: Track, key: Key) -> Track:
-        """Return the track of a colony that leaves its pieces behind."""
-        if self._before(track).pieces_in:
-            return track._replace(course=track.course._replace(left_pieces=key[0]))
-        return track
+        """Return the track of a colony that leaves its pieces behind, judged as they stand."""
+        course = track.course
+        mine = [find(name, self.exposures) for name in course.pieces]
+        stood = [pieces.end_here(e, key, "parted") if e.open else e for e in mine if e is not None]
+        before = [find(name, self.exposures) for name in course.before]
+        ends = [e.last_out for e in (*stood, *before) if e is not None and e.last_out is not None]
+        terms = self.looks_up.terms(course.terms, course.treatment)
+        ended = {each.id: each for each in self.exposures.values()}
+        ended |= {
+            each.id: pieces.end_here(each, key, "parted") for each in ended.values() if each.open
+        }
+        flags = rest_flags(course, terms, ended)
+        word: str | None = None
+        if stood and course.parted is None:
+            word = self._judged(stood, key)
+        rests = [end for end in (track.rest_end, *ends) if end is not None]
+        course = course._replace(
+            flags=course.flags + flags,
+            left_pieces=max(ends) if stood and ends else course.left_pieces,
+            parted=word if course.parted is None else course.parted,
+            rest_from=None,
+            before=(),
+            inside=(),
+        )
+        return track._replace(course=course, rest_end=max(rests) if rests else None, pieces=())
+
+    def _judged(self, stood: list[Exposure], key: Key) -> str:
+        """Return how pieces that are behind were judged: empty, or the word that it is to have."""
+        looks = self._looks(key)
+        words = set()
+        for exposure in stood:
+            terms = self._terms(exposure.terms, exposure.treatment, True)
+            words.add(pieces.stayed(exposure, pieces.stays(exposure, terms, looks, key[0])))
+        return next((word for word in ("taken out early", "stay not known") if word in words), "")
 
     def split_off(self, key: Key, record: Record) -> Handover:
         """Return the part's share of a split, and lower what stays by pieces that went along."""
@@ -312,36 +369,41 @@ class Boxes:
         if not opened:
             return handed
         if along is None:
-            return self._open_in_both(handed)
+            return self._open_in_both(handed, record.id)
         unclear = len(opened) > 1 or opened[0].into is None
         if along == 0:
             part = [pieces.end_here(each, key, "split") for each in opened]
         elif along >= total and not any(each.into is None for each in opened):
-            part = opened
+            part = [_share(each, each.remaining) for each in opened]
+            if len(opened) == 1:
+                part = [_share(opened[0], along)]
             for each in opened:
-                self.exposures[each.id] = pieces.end_here(each, key, "split")
+                left = _without(each, each.remaining)
+                self.exposures[each.id] = pieces.end_here(left, key, "split")
         elif unclear:
-            return self._open_in_both(handed)
+            return self._open_in_both(handed, record.id)
         else:
             part = [_share(opened[0], along)]
-            self.exposures[opened[0].id] = _share(opened[0], total - along)
+            self.exposures[opened[0].id] = _without(opened[0], along)
         changed = {each.id: each for each in part}
         exposures = tuple(changed.get(each.id, each) for each in handed.exposures)
         return handed._replace(exposures=exposures)
 
-    def _open_in_both(self, handed: Handover) -> Handover:
+    def _open_in_both(self, handed: Handover, split: str) -> Handover:
         """Return the share where nobody said which pieces went along: they are open in both."""
         exposures = tuple(
-            each._replace(unsure=True) if each.open else each for each in handed.exposures
+            each._replace(unsure=(*each.unsure, (split, "part"))) if each.open else each
+            for each in handed.exposures
         )
-        for each in exposures:
+        for each in handed.exposures:
             if each.open:
-                self.exposures[each.id] = each
+                self.exposures[each.id] = each._replace(unsure=(*each.unsure, (split, "whole")))
         return handed._replace(exposures=exposures)
 
     def part_comes(self, key: Key, handed: Handover) -> None:
         """Take the part of a split in: copies of courses, closed days and pieces."""
         self._move_in(handed.colony, key)
+        self.looks, self.since = handed.looks, key
         self._bring(key, handed, add_up=False)
         for treatment, track in handed.tracks:
             course = track.course._replace(colony=handed.colony)
@@ -362,9 +424,11 @@ class Boxes:
             if add_up and exposure.open and others:
                 self.exposures[others[0].id] = pieces.add_up(others[0], exposure)
                 now[exposure.id] = others[0].id
-            elif mine is None or not mine.open:
+            elif mine is None or (not mine.open and _later_out(exposure, mine)):
                 self.exposures[exposure.id] = exposure
         for course in handed.courses:
+            if course.colony == handed.colony:
+                course = course._replace(colony=self.colony)  # noqa: PLW2901
             self.courses.setdefault(course.id, course)
         here = {draft.record for draft in self.drafts}
         for draft in handed.drafts:
@@ -386,39 +450,40 @@ class Boxes:
 
     def joined_by(self, key: Key, handed: Handover) -> None:
         """Unite: one course goes on of each treatment, pieces add up, closed days are united."""
+        mine_in = {name: self._pieces_in(track.course) for name, track in self.tracks.items()}
+        theirs_in = {name: _open_in(track.course, handed) for name, track in handed.tracks}
         self._bring(key, handed, add_up=True)
-        ends = dict(handed.ends)
+        colony = self.colony
         for treatment, theirs in handed.tracks:
             mine = self.tracks.get(treatment)
-            if mine is None:
-                goes_on = theirs
-            else:
-                both = (self._before(mine).end, ends[treatment])
-                goes_on, ended = courses.unite(mine, theirs, key[0], both)
-                held = dict.fromkeys((*mine.course.pieces, *theirs.course.pieces))
-                goes_on = goes_on._replace(course=goes_on.course._replace(pieces=tuple(held)))
-                self.courses[ended.id] = ended
-            course = goes_on.course._replace(colony=self.colony or self.hive)
+            goes_on = theirs
+            if mine is not None:
+                inside = (mine_in[treatment], theirs_in[treatment])
+                goes_on, ended = courses.unite(mine, theirs, key[0], inside)
+                self.courses[ended.id] = ended._replace(colony=colony)
+            course = goes_on.course._replace(colony=colony)
             self._keep(treatment, goes_on._replace(course=course))
 
     def moved_in(self, key: Key, handed: Handover) -> None:
         """Transfer: the colony lives here now, with what its combs brought."""
         self._move_in(handed.colony, key)
-        self._bring(key, handed, add_up=True)
+        if handed.combs:
+            self.looks, self.since = handed.looks, key
+        self._bring(key, handed, add_up=False)
         for treatment, track in handed.tracks:
             self._keep(treatment, track)
 
     def swarm_off(self, key: Key, record: Record) -> Handover:
         """Return what a swarm takes along: courses, rest and limits."""
         tracks = []
-        for treatment, track in sorted(self.tracks.items()):
-            course = track.course._replace(colony=record.body["new_colony"])
-            if self._before(track).pieces_in:
-                course = course._replace(
-                    ended="left with the swarm", ended_on=key[0], left_pieces=key[0]
-                )
-            tracks.append((treatment, track._replace(course=course)))
-        return Handover(record.body["new_colony"], tuple(tracks))
+        new = record.body["new_colony"]
+        for treatment, track in sorted(self.tracks.items(), key=_by_treatment):
+            parted = self._parted(track, key)
+            course = parted.course._replace(colony=new)
+            if self._pieces_in(track.course) and course.ended not in ("stopped", "united"):
+                course = course._replace(ended="left with the swarm", ended_on=key[0])
+            tracks.append((treatment, parted._replace(course=course)))
+        return Handover(new, tuple(tracks))
 
     def swarm_comes(self, key: Key, handed: Handover) -> None:
         """A swarm is put in: its courses come along, no closed days and no pieces."""
@@ -430,15 +495,41 @@ class Boxes:
 _GONE = ("outside the hive", "every box searched")
 
 
-def _with_lost(opened: list[Exposure]) -> Exposure:
-    return next((each for each in opened if each.lost), opened[0])
+def _by_treatment(item: tuple[str, Track]) -> str:
+    return item[0]
+
+
+def _open_in(course: Course, handed: Handover) -> bool:
+    """Whether a piece of the course is among what was handed over."""
+    if course.parted is not None:
+        return False
+    exposures = {each.id: each for each in handed.exposures}
+    mine = (find(name, exposures) for name in course.pieces)
+    return any(exposure is not None and exposure.open for exposure in mine)
+
+
+def _later_out(one: Exposure, other: Exposure) -> bool:
+    return one.open or (one.last_out or 0) > (other.last_out or 0)
 
 
 def _together(mine: Exposure, theirs: Exposure) -> Exposure:
     """Return one exposure of two shares; where nobody said how they were parted, the larger."""
-    if mine.unsure or theirs.unsure:
-        return max(mine, theirs, key=lambda each: each.remaining)
-    return pieces.add_up(mine, theirs)
+    splits = {split for split, _ in mine.unsure}
+    both = [s for s, side in theirs.unsure if s in splits and (s, side) not in mine.unsure]
+    if not both:
+        return pieces.add_up(mine, theirs)
+    more = max(mine, theirs, key=lambda each: (each.into is None, each.remaining))
+    return more._replace(unsure=tuple(pair for pair in more.unsure if pair[0] not in both))
+
+
+def _without(exposure: Exposure, along: int) -> Exposure:
+    """Return the exposure without the pieces that went along."""
+    remaining = exposure.remaining - along
+    return exposure._replace(
+        into=max(0, (exposure.into or 0) - along),
+        remaining=remaining,
+        not_found=min(exposure.not_found, remaining),
+    )
 
 
 def _share(exposure: Exposure, count: int) -> Exposure:

@@ -229,7 +229,7 @@ def course_cause(course: Course, members: Sequence[Draft], facts: Facts) -> Caus
 
 def _whole_course(terms: Terms, treatment: str, hive: str, facts: Facts) -> tuple[bool, bool]:
     """Return whether the days between applications are closed, and whether supers are off."""
-    if terms.supers == "off":
+    if terms.supers == "off, at applications":
         return False, False
     if terms.supers == "allowed":
         periods = holding(facts.entries(treatment), terms, hive)
@@ -242,13 +242,22 @@ def _course_end(course: Course, last: int) -> End:
         return (last, "")
     most = course.gap.most if course.gap else None
     if most is None:
-        if course.ended and course.ended_on is not None:
-            return (max(last, course.ended_on), "")
-        return (None, "answer")
+        return (None, "answer") if course.closes_to is None else (max(last, course.closes_to), "")
     end = last + 2 * most
-    if course.ended == "stopped" and course.ended_on is not None:
-        end = max(last, min(end, course.ended_on))
+    if course.closes_to is not None:
+        end = max(last, min(end, course.closes_to))
     return (end, "")
+
+
+def still_closes(course: Course) -> int | None:
+    """Return the last day on which a course may yet close its boxes; None where not known."""
+    if course.ended in _OVER:
+        return _course_end(course, course.last)[0]
+    most = course.gap.most if course.gap else None
+    return None if most is None else course.last + 2 * most
+
+
+_OVER = frozenset({"stopped", "broken off"})
 
 
 def joined(found: Sequence[Cause]) -> tuple[Interval, ...]:

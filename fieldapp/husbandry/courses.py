@@ -6,21 +6,35 @@ It is a value: split, swarm and transfer copy it, a unite makes one of two.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import NamedTuple
 
-from fieldapp.husbandry.days import add_months, year_of
+from fieldapp.husbandry.days import Key, year_of
 from fieldapp.husbandry.state import Course, Dose, Flag, Plan
 from fieldapp.husbandry.terms import Gap, Range, Terms
 
 #: Who answers *which course does it join?*: nobody yet, or a new course.
 UNANSWERED, NEW = "", "new"
 
+#: After these a further application begins a new course, whatever the days between.
+_OVER = frozenset({"stopped", "left with the swarm"})
+
+#: Finds a plan by its root's id, None where it has not arrived.
+Plans = Callable[[str], Plan | None]
+
 
 class Track(NamedTuple):
-    """The last course of a treatment, the latest end before it, and this year's counts."""
+    """The last course of a treatment and what lies before it.
+
+    `last` is the day of the treatment's last application, in whichever course; `rest_end` the
+    latest end before the last course that is known without its pieces, and `pieces` the
+    exposures of the courses before it; then this year's counts.
+    """
 
     course: Course
+    last: int
     rest_end: int | None = None
+    pieces: tuple[str, ...] = ()
     year: int = 0
     courses: int = 0
     applications: int = 0
@@ -29,134 +43,136 @@ class Track(NamedTuple):
 class Given(NamedTuple):
     """One application as it reaches its course.
 
-    `joins` is a course's id, `NEW` or `UNANSWERED`.
+    `joins` is the course that it was answered to join, `NEW` or `UNANSWERED`; `made` are the
+    exposures of its pieces, `inside` those of the treatment that were in the boxes before it.
     """
 
     id: str
     day: int
+    key: Key
     terms: Terms
     plan: Plan | None
     part: bool
-    joins: str
-    pieces: tuple[str, ...]
+    joins: Course | str
+    made: tuple[str, ...] = ()
+    inside: tuple[str, ...] = ()
 
 
-class Before(NamedTuple):
-    """How the course before stands: `pieces_in`, and its last application or last piece out."""
-
-    pieces_in: bool
-    end: int
-
-
-def give(  # noqa: PLR0911 — one return a case of the rule
-    track: Track | None, given: Given, before: Before | None, colony: str, hive: str
-) -> tuple[Track, Course | None]:
-    """Return the track after an application, and the course that ended by it, if one did."""
-    if track is None or before is None:
-        return _start(None, given, None, colony, hive), None
+def give(
+    track: Track | None, given: Given, colony: str, hive: str, plans: Plans
+) -> tuple[Track, tuple[Course, ...]]:
+    """Return the track after an application, and courses other than its own that it changed."""
+    if track is None:
+        return _start(None, given, colony, hive), ()
     course = track.course
-    if course.ended or course.gap is None:
-        return _start(track, given, before, colony, hive), course
-    gap, passed = course.gap, given.day - course.last
-    early = gap.least is not None and passed < gap.least
+    gap = given.plan.gap if given.plan is not None else course.gap
+    if gap is None:
+        return _start(track, given, colony, hive), _broken_off(course, given.day)
+    passed = given.day - track.last
+    flags: tuple[Flag, ...] = ()
+    if gap.least is not None and passed < gap.least:
+        flags = (Flag("early", gap.least - passed, record=given.id),)
     if gap.most is None:
-        if given.joins == NEW or (given.joins and given.joins != course.id):
-            if course.below:
-                course = course._replace(ended="broken off", ended_on=given.day)
-            return _start(track, given, before, colony, hive), course
-        flags: tuple[Flag, ...] = ()
-        if early and gap.least is not None:
-            flags = (Flag("early", gap.least - passed, record=given.id),)
-        else:
-            flags = (Flag("timing not known", record=given.id),)
-        return _join(track, given, flags, asks=not given.joins), None
-    if early and gap.least is not None:
-        return _join(track, given, (Flag("early", gap.least - passed, record=given.id),)), None
-    if passed <= gap.most:
-        return _join(track, given, ()), None
-    if passed <= 2 * gap.most:
-        return _join(track, given, (Flag("late", passed - gap.most, record=given.id),)), None
-    if course.below:
-        course = course._replace(ended="broken off", ended_on=course.last + 2 * gap.most + 1)
-    return _start(track, given, before, colony, hive), course
+        over = course.ended in _OVER and given.joins == UNANSWERED
+        if over or given.joins == NEW:
+            return _start(track, given, colony, hive), _broken_off(course, given.day)
+        flags = flags or (Flag("timing not known", record=given.id),)
+        joined = course if isinstance(given.joins, str) else given.joins
+        return _join(track, joined, given, flags, plans, asks=given.joins == UNANSWERED)
+    if course.ended in _OVER or passed > 2 * gap.most:
+        return _start(track, given, colony, hive), _broken_off(course, given.day)
+    if passed > gap.most:
+        flags = (Flag("late", passed - gap.most, record=given.id),)
+    return _join(track, course, given, flags, plans)
 
 
-def _label_range(terms: Terms, plan: Plan | None) -> Range | None:
-    """Return how many applications the label allows: that of a plan from a label in hand first."""
+def _broken_off(course: Course, day: int) -> tuple[Course, ...]:
+    """Return the course that a new one follows, if it was below its number."""
+    if course.ended or not course.below:
+        return ()
+    most = course.gap.most if course.gap else None
+    if most is None:
+        return (course._replace(ended="broken off", ended_on=day, closes_to=day),)
+    return (course._replace(ended="broken off", ended_on=course.last + 2 * most + 1),)
+
+
+def _range_flags(k: int, given: Given, plan: Plan | None) -> tuple[Flag, ...]:
+    """Return the flags of the k-th whole dose: over the label's number, or range not known.
+
+    A plan from a label in hand comes before the library.
+    """
+    label = given.terms.number or Range()
+    most = label.most
     if plan is not None and plan.ground == "label in hand":
-        return Range(most=plan.number)
-    return terms.number
-
-
-def _over(k: int, given: Given, planned: bool) -> tuple[Flag, ...]:
-    """Return the flags of the k-th whole dose: over the label's number, or range not known."""
-    label = _label_range(given.terms, given.plan)
-    most = label.most if label else None
+        most = plan.number
     if most is not None:
         return (Flag("over label", k, most, given.id),) if k > most else ()
-    return () if planned else (Flag("range not known", k, record=given.id),)
+    return (Flag("range not known", k, record=given.id),) if k > label.surely else ()
 
 
-def _join(track: Track, given: Given, flags: tuple[Flag, ...], asks: bool = False) -> Track:
-    course = track.course
-    plan, n, gap = course.plan, course.n, course.gap
-    if given.plan is not None and given.plan.id != plan:
-        plan, n, gap = given.plan.id, given.plan.number, _days_between(given.terms, given.plan)
+def _join(
+    track: Track,
+    course: Course,
+    given: Given,
+    flags: tuple[Flag, ...],
+    plans: Plans,
+    asks: bool = False,
+) -> tuple[Track, tuple[Course, ...]]:
+    plan, n, gap, of_course = plans(course.plan), course.n, course.gap, course.flags
+    if given.plan is not None and given.plan.id != course.plan:
+        plan, n, gap = given.plan, given.plan.number, given.plan.gap
+        of_course += _differs(given.terms, plan)
     k = course.k
     if given.part:
         flags += (Flag("part dose", record=given.id),)
     else:
         k += 1
-        inside = (n is not None and k <= n) and not _own(given)
-        flags += _over(k, given, inside)
-        label = _label_range(given.terms, given.plan)
-        if n is not None and k > n and label and label.most is not None and k <= label.most:
-            n = k
+        over = _range_flags(k, given, plan)
+        flags += over
+        if not over and n is not None:
+            n = max(n, k)
     flags, year, courses, applications = _counted(track, given, flags, new=False)
     dose = Dose(given.id, given.day, given.terms.id, given.part, flags)
-    course = course._replace(
+    ended = course.ended
+    if ended == "broken off" and n is not None and k >= n:
+        ended = ""
+    joined = course._replace(
+        ended=ended,
         last=max(course.last, given.day),
         k=k,
         n=n,
-        plan=plan,
+        plan=plan.id if plan else course.plan,
         gap=gap,
         doses=(*course.doses, dose),
-        pieces=(*course.pieces, *given.pieces),
-        asks=given.id if asks else course.asks,
+        pieces=(*course.pieces, *given.made),
+        flags=of_course,
+        asks=(*course.asks, given.id) if asks else course.asks,
     )
-    return Track(course, track.rest_end, year, courses, applications)
+    after = track._replace(
+        last=max(track.last, given.day), year=year, courses=courses, applications=applications
+    )
+    if course.id == track.course.id:
+        return after._replace(course=joined), ()
+    return after, (joined,)
 
 
-def _own(given: Given) -> bool:
-    """Whether the course follows the keeper's own plan as common practice."""
-    return given.plan is not None and given.plan.ground != "label in hand"
-
-
-def _start(
-    track: Track | None, given: Given, before: Before | None, colony: str, hive: str
-) -> Track:
+def _start(track: Track | None, given: Given, colony: str, hive: str) -> Track:
     terms, plan = given.terms, given.plan
-    flags: tuple[Flag, ...] = ()
-    rest_end = None
-    if track is not None and before is not None:
-        rest_end = max(before.end, track.rest_end or before.end)
-        flags = _rest_flags(terms, given, before.pieces_in, rest_end)
-    dose_flags, year, courses, applications = _counted(track, given, (), new=True)
-    gap = _days_between(terms, plan)
+    gap = terms.between if plan is None else plan.gap
     if plan is not None:
         n: int | None = plan.number
     elif gap is None:
         n = 1
     else:
         n = terms.number.planned if terms.number else None
+    part = (Flag("part dose", record=given.id),) if given.part else ()
+    flags, year, courses, applications = _counted(track, given, part, new=True)
     k = 0 if given.part else 1
-    if given.part:
-        dose_flags += (Flag("part dose", record=given.id),)
-    else:
-        dose_flags += _over(k, given, planned=True)
-    if plan is not None and _differs(terms, plan):
-        flags += (Flag("other days", record=plan.id),)
-    dose = Dose(given.id, given.day, terms.id, given.part, dose_flags)
+    rest_from: int | None = None
+    before: tuple[str, ...] = ()
+    if track is not None:
+        rest_from = ends_before(track)
+        before = pieces_before(track)
     course = Course(
         id=given.id,
         treatment=terms.treatment,
@@ -166,52 +182,42 @@ def _start(
         hive=hive,
         first=given.day,
         last=given.day,
+        began=given.key,
         k=k,
         n=n,
         gap=gap,
-        doses=(dose,),
-        pieces=given.pieces,
-        flags=flags,
+        doses=(Dose(given.id, given.day, terms.id, given.part, flags),),
+        pieces=given.made,
+        flags=_differs(terms, plan) if plan is not None else (),
+        rest_from=rest_from,
+        before=before,
+        inside=given.inside,
     )
-    return Track(course, rest_end, year, courses, applications)
+    last = max(track.last, given.day) if track is not None else given.day
+    return Track(course, last, rest_from, before, year, courses, applications)
 
 
-def _days_between(terms: Terms, plan: Plan | None) -> Gap | None:
-    """Return the days that decide: the plan's, where it leaves one out the label's."""
-    label = terms.between
-    if plan is None:
-        return label
-    own = plan.gap
-    if label is None or plan.ground == "label in hand":
-        return own
-    return Gap(*(mine if mine is not None else its for mine, its in zip(own, label, strict=True)))
+def pieces_before(track: Track) -> tuple[str, ...]:
+    """Return the pieces of a track's courses, but for those that the colony was parted from."""
+    course = track.course
+    return track.pieces if course.parted is not None else (*track.pieces, *course.pieces)
 
 
-def _differs(terms: Terms, plan: Plan) -> bool:
-    """Whether the plan has other days or more applications than the label."""
-    if plan.ground == "label in hand":
-        return False
-    label = terms.between
-    return label is None or any(
-        mine is not None and mine != its for mine, its in zip(plan.gap, label, strict=True)
-    )
+def ends_before(track: Track) -> int:
+    """Return the latest end of a track's courses, as far as it is known without their pieces."""
+    course = track.course
+    known = (track.rest_end, course.left_pieces)
+    return max(track.last, course.last, *(end for end in known if end is not None))
 
 
-def rest_over(terms: Terms, end: int) -> int | None:
-    """Return the first day on which a course may start after one that ended on `end`."""
-    days, months = terms.rest
-    if days is None and months is None:
-        return None
-    return add_months(end, months or 0) + (days or 0)
-
-
-def _rest_flags(terms: Terms, given: Given, pieces_in: bool, end: int) -> tuple[Flag, ...]:
-    if pieces_in:
-        return (Flag("too soon", record=given.id),)
-    over = rest_over(terms, end)
-    if over is None:
-        return (Flag("rest not known", record=given.id),)
-    return (Flag("too soon", over - given.day, record=given.id),) if given.day < over else ()
+def _differs(terms: Terms, plan: Plan) -> tuple[Flag, ...]:
+    """Return the flag of a plan with other days or another number than the label has."""
+    label = terms.number or Range()
+    most = label.most if label.most is not None else label.surely
+    same_days = plan.gap == (terms.gap or Gap())
+    if same_days and (label.least or 1) <= plan.number <= most:
+        return ()
+    return (Flag("other days", record=plan.id),)
 
 
 def _counted(
@@ -234,69 +240,81 @@ def _counted(
     return flags, year, courses, applications
 
 
-def count_extra(track: Track, given: Given) -> Track:
-    """Return the track after a second record of perhaps the same application.
+def count_extra(track: Track, course: Course, given: Given, of: str) -> tuple[Track, Course]:
+    """Return track and course after a second record of perhaps the same application as `of`.
 
-    It counts towards limits and nothing else of the course, until it is answered.
+    It counts for pieces and towards limits and nothing else of the course, until it is answered.
     """
-    new = track.course.gap is None
-    flags, year, courses, applications = _counted(track, given, (), new=new)
-    over = tuple(flag for flag in flags if flag.word == "over limit")
-    course = track.course._replace(flags=track.course.flags + over)
-    return Track(course, track.rest_end, year, courses, applications)
+    flags, year, courses, applications = _counted(track, given, (), new=course.id == of)
+    course = course._replace(flags=course.flags + flags, pieces=(*course.pieces, *given.made))
+    track = track._replace(year=year, courses=courses, applications=applications)
+    return track._replace(course=course) if course.id == track.course.id else track, course
 
 
-def stop(track: Track, day: int) -> Track:
+def stop(track: Track, day: int, pieces_in: bool) -> Track:
     """Return the track after the keeper stopped its course; a complete one stays complete."""
     course = track.course
-    if course.ended:
+    if course.ended or not (course.below or pieces_in):
         return track
-    return track._replace(course=course._replace(ended="stopped", ended_on=day))
+    return track._replace(course=course._replace(ended="stopped", ended_on=day, closes_to=day))
 
 
-def unite(mine: Track, theirs: Track, day: int, ends: tuple[int, int]) -> tuple[Track, Course]:
-    """Return the track that goes on after a unite, and the course that ended as united.
+def unite(
+    mine: Track, theirs: Track, day: int, pieces_in: tuple[bool, bool]
+) -> tuple[Track, Course]:
+    """Return the track that goes on after a unite, and the other one's last course.
 
     The larger k goes on, but a complete course does not complete one below its number: then
-    the lower goes on and it is asked. `ends` are the ends of both for rest.
+    the lower goes on and it is asked. Only courses that can still be joined, or wait for their
+    pieces, are united.
     """
-    ours, others = stale(mine.course, day), stale(theirs.course, day)
-    first, second = (ours, mine), (others, theirs)
-    asked = False
-    if _past(ours, day) != _past(others, day):
-        goes = second if _past(ours, day) else first
-    elif ours.below != others.below and not _past(ours, day):
-        goes, asked = (first if ours.below else second), ours.gap is not None
+    ours, others = mine.course, theirs.course
+    live = (_live(ours, day, pieces_in[0]), _live(others, day, pieces_in[1]))
+    if all(live):
+        flags: tuple[Flag, ...] = ()
+        goes, ended = (others, ours) if others.k > ours.k else (ours, others)
+        if ours.below != others.below:
+            goes, ended = (ours, others) if ours.below else (others, ours)
+            flags = (Flag("ask which goes on", record=ended.id),)
+        course = goes._replace(
+            last=max(ours.last, others.last),
+            flags=goes.flags + flags,
+            pieces=tuple(dict.fromkeys((*goes.pieces, *ended.pieces))),
+        )
+        unknown = ended.gap is None or ended.gap.most is None
+        ended = ended._replace(
+            ended="united", ended_on=day, closes_to=day if unknown else ended.closes_to
+        )
     else:
-        goes = second if others.k > ours.k else first
-    course, other = goes[0], (second if goes is first else first)[0]
-    flags = course.flags + ((Flag("ask which goes on", record=other.id),) if asked else ())
-    course = course._replace(
-        last=max(course.last, other.last) if not other.ended else course.last, flags=flags
-    )
-    if not other.ended:
-        other = other._replace(ended="united", ended_on=day)
-    rests = [end for end in (*ends, mine.rest_end, theirs.rest_end) if end is not None]
+        later = ours if ours.began > others.began else others
+        course = (ours if live[0] else others) if any(live) else later
+        ended = stale(others if course is ours else ours, day)
     year = max(mine.year, theirs.year)
     counted = [track for track in (mine, theirs) if track.year == year]
-    return (
-        Track(
-            course,
-            max(rests),
-            year,
-            max(track.courses for track in counted),
-            max(track.applications for track in counted),
-        ),
-        other,
+    track = Track(
+        course,
+        max(mine.last, theirs.last),
+        max(ends_before(mine), ends_before(theirs)),
+        tuple(dict.fromkeys((*pieces_before(mine), *pieces_before(theirs)))),
+        year,
+        max(track.courses for track in counted),
+        max(track.applications for track in counted),
     )
+    return track, ended
 
 
-def _past(course: Course, day: int) -> bool:
-    """Whether by `day` no further application can belong to the course."""
-    if course.ended:
+def _live(course: Course, day: int, pieces_in: bool) -> bool:
+    """Whether by `day` an application could still join the course, or its pieces are in."""
+    if course.ended in _OVER:
+        return False
+    if pieces_in:
         return True
     gap = course.gap
-    return gap is not None and gap.most is not None and day > course.last + 2 * gap.most
+    if course.ended:
+        return False
+    if gap is None or gap.most is None:
+        return course.below or gap is not None
+    return day <= course.last + 2 * gap.most
 
 
 def stale(course: Course, day: int) -> Course:

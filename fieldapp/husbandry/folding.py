@@ -18,6 +18,10 @@ from fieldapp.husbandry.placing import ALWAYS, Entry, HiveLog
 #: More branches than this and the hive is closed until the keeper answers.
 MOST_BRANCHES = 32
 
+#: What each application is that may be another one's double, which of them hold for answered
+#: ones, and the doubles of each that holds.
+Roles = tuple[dict[str, str], dict[str, str], dict[str, tuple[str, ...]]]
+
 #: Kept handovers: by root id, version and receiving hive, one a branch, the one that holds first.
 Handovers = dict[tuple[str, int, str], tuple[Handover, ...]]
 
@@ -200,7 +204,7 @@ class Folding:
     def __init__(
         self,
         log: Callable[[str], HiveLog],
-        roles: Callable[[str, HiveLog], tuple[dict[str, str], dict[str, str]]],
+        roles: Callable[[str, HiveLog], Roles],
         looks_up: Lookups,
         handovers: Handovers,
         waypoints: Waypoints,
@@ -233,12 +237,12 @@ class Folding:
     def _begin(self, hive: str, since: Key, after: Key | None) -> None:
         log = self._log(hive)
         log.sort()
-        roles, alias = self._roles(hive, log)
+        roles, alias, others = self._roles(hive, log)
         # What changed may be one of several on a day: begin before the day.
         known = self._waypoints.get(hive, [])
         usable = [point for point in known if point.place and point.key[0] < since[0]]
         boxes = usable[-1].boxes.copy() if usable else Boxes(hive, self._looks_up)
-        boxes.alias = alias
+        boxes.alias, boxes.others = alias, others
         run = Run(hive, log.entries, roles, boxes, usable, self._remember)
         self._waypoints[hive] = usable
         self._runs[hive] = run

@@ -12,9 +12,17 @@ from collections.abc import Callable, Iterable
 
 from fieldapp.husbandry.assembly import Assembly
 from fieldapp.husbandry.boxes import Boxes, Lookups
-from fieldapp.husbandry.closing import Draft, Facts, alive, application_cause
+from fieldapp.husbandry.closing import Draft, Facts, alive, application_cause, still_closes
 from fieldapp.husbandry.days import Key, order_key, record_key
-from fieldapp.husbandry.folding import GIVES, Folding, Handovers, Run, Waypoints, same_role
+from fieldapp.husbandry.folding import (
+    GIVES,
+    Folding,
+    Handovers,
+    Roles,
+    Run,
+    Waypoints,
+    same_role,
+)
 from fieldapp.husbandry.kept import Kept
 from fieldapp.husbandry.placing import (
     ALWAYS,
@@ -60,6 +68,7 @@ class Operation:
             self.shared.plan,
             self.shared.joins,
             self.shared.pieces_along,
+            lambda hive: self._log(hive).looks,
             self._alive,
         )
         for record in shared:
@@ -349,11 +358,8 @@ class Operation:
                     for key in (course.treatment, course.terms, course.plan):
                         self._uses[key].add(hive)
 
-    def _roles(self, hive: str, log: HiveLog) -> tuple[dict[str, str], dict[str, str]]:
-        """Return what each application is that shares hive, treatment and day with another.
-
-        The second answer gives for each that is another one the id which holds.
-        """
+    def _roles(self, hive: str, log: HiveLog) -> Roles:
+        """Return what each application is that shares hive, treatment and day with another."""
         first: dict[tuple[str, int], Entry] = {}
         several: dict[tuple[str, int], list[Entry]] = {}
         for entry in log.entries:
@@ -364,7 +370,7 @@ class Operation:
                     several.setdefault(under, [before]).append(entry)
         if not several:
             self._twice.pop(hive, None)
-            return {}, {}
+            return {}, {}, {}
         found = []
         for entries in several.values():
             records = [entry.record for entry in entries]
@@ -381,7 +387,8 @@ class Operation:
             if question.answer is None
         )
         answered = [question for question in found if question.answer is not None]
-        return roles, aliases(answered)
+        others = {part[0]: part[1:] for question in found for part in question.parts}
+        return roles, aliases(answered), others
 
     def _alive(self, boxes: Boxes, draft: Draft, key: Key) -> bool:
         facts = self._assembly.facts(boxes.hive, self._log(boxes.hive))
@@ -393,11 +400,10 @@ def still_matters(boxes: Boxes, draft: Draft, key: Key, facts: Facts) -> bool:
     exposure = boxes.exposures.get(draft.exposure)
     if exposure is not None and exposure.open:
         return True
-    track = boxes.tracks.get(draft.treatment)
-    course = track.course if track is not None else None
-    if course is not None and course.id == draft.course and not course.ended:
-        gap = course.gap
-        if gap is not None and (gap.most is None or key[0] <= course.last + 2 * gap.most):
+    course = boxes.courses.get(draft.course)
+    if course is not None and course.gap is not None:
+        end = still_closes(course)
+        if end is None or end >= key[0]:
             return True
     cause = application_cause(draft, exposure, boxes.courses, facts)
     return cause is not None and alive(cause, key[0])

@@ -6,7 +6,8 @@ lets an exposure end by count.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from fieldapp.husbandry.days import Key
@@ -24,45 +25,38 @@ def put_in(record: str, terms: Terms, key: Key, count: int | None) -> Exposure:
     return Exposure(record, terms.treatment, terms.id, key[0], key, count, remaining=count or 0)
 
 
-def more_in(exposure: Exposure, record: str, count: int | None) -> Exposure:
-    """Return the exposure with the pieces of a second record of the same application."""
-    into = None if count is None or exposure.into is None else exposure.into + count
-    return exposure._replace(
-        into=into,
-        remaining=exposure.remaining + (count or 0),
-        also=(*exposure.also, record),
+def put_back(record: str, terms: Terms, key: Key) -> Exposure:
+    """Return the exposure of pieces of which nobody recorded that they went in, none in by now."""
+    return Exposure(
+        record, terms.treatment, terms.id, key[0], key, 0, last_out=key[0], last_out_key=key
     )
 
 
 def take_out(
     exposures: Sequence[Exposure], count: int, record: str, key: Key, lost: bool = False
 ) -> list[Exposure]:
-    """Return the open exposures, oldest first, after `count` pieces came out or are lost.
+    """Return the exposures that changed after `count` pieces came out or are lost.
 
-    More out than in ends the last of them and is flagged.
+    Open ones first, oldest first. More out than in ends the last of them and is flagged; with
+    none open the latest was in until now.
     """
     changed: list[Exposure] = []
     left = count
-    for place, exposure in enumerate(exposures):
-        final = place == len(exposures) - 1
-        if exposure.into is None:
+    opened = [each for each in exposures if each.open] or list(exposures[-1:])
+    for place, exposure in enumerate(opened):
+        if exposure.into is None and exposure.open:
             changed.append(_less(exposure, left, record, key, lost, ends=False))
-            left = 0
-        else:
-            taken = min(left, exposure.remaining)
-            over = left - taken if final else 0
-            if taken + over == 0:
-                continue
-            ends = taken == exposure.remaining
-            after = _less(exposure, taken + over, record, key, lost, ends)
-            if over:
-                after = after._replace(
-                    flags=(*after.flags, Flag("more out than in", over, record=record))
-                )
-            changed.append(after)
-            left -= taken + over
-        if left == 0:
             break
+        final = place == len(opened) - 1
+        taken = left if final else min(left, exposure.remaining)
+        if taken:
+            over = max(0, taken - exposure.remaining)
+            after = _less(exposure, taken, record, key, lost, taken >= exposure.remaining)
+            if over:
+                flag = Flag("more out than in", over, record=record)
+                after = after._replace(flags=(*after.flags, flag))
+            changed.append(after)
+            left -= taken
     return changed
 
 
@@ -90,22 +84,48 @@ def not_found(exposure: Exposure, count: int, record: str) -> Exposure:
     return exposure._replace(not_found=missing, records=(*exposure.records, record))
 
 
-def found(exposure: Exposure, count: int, record: str) -> Exposure:
-    """Return the exposure after pieces were found in the hive: open again, whatever the count."""
-    if exposure.open:
-        back = min(count, exposure.lost) if exposure.into is not None else 0
-        return exposure._replace(
-            lost=exposure.lost - back,
-            remaining=exposure.remaining + back,
-            not_found=max(0, exposure.not_found - count),
-            records=(*exposure.records, record),
-        )
+def there(exposures: Sequence[Exposure], count: int, record: str, found: bool) -> list[Exposure]:
+    """Return the exposures that changed after `count` pieces were found or moved in the hive.
+
+    What is found was first of all among the lost, of the latest exposure that lost any. So many
+    as are said to be there are there, whatever the count: where none should be, the latest
+    exposure is open again.
+    """
+    now = {each.id: each for each in exposures}
+    if found:
+        for each in exposures:
+            missing = max(0, each.not_found - count)
+            now[each.id] = each._replace(not_found=missing)
+        lost = next((e for e in reversed(exposures) if e.lost and e.into is not None), None)
+        if lost is not None:
+            back = min(count, lost.lost)
+            again = _open_again(now[lost.id], back)
+            now[lost.id] = again._replace(lost=again.lost - back)
+    if all(each.into is not None for each in exposures):
+        inside = sum(each.remaining for each in now.values())
+        if count > inside:
+            latest = ([e for e in now.values() if e.open] or list(now.values()))[-1]
+            now[latest.id] = _comes_in(latest, count - inside)
+    return [
+        each._replace(records=(*each.records, record))
+        for before, each in zip(exposures, now.values(), strict=True)
+        if each != before or each is exposures[-1]
+    ]
+
+
+def replace(exposure: Exposure, count: int, record: str, key: Key) -> Exposure:
+    """Return the exposure after pieces were replaced: out and in at once."""
+    (out,) = take_out([exposure], count, record, key)
+    return out if exposure.into is None else _comes_in(out, count)
+
+
+def _comes_in(exposure: Exposure, count: int) -> Exposure:
+    return _open_again(exposure, count)._replace(into=(exposure.into or 0) + count)
+
+
+def _open_again(exposure: Exposure, count: int) -> Exposure:
     return exposure._replace(
-        remaining=count,
-        last_out=None,
-        last_out_key=None,
-        ended_by="",
-        records=(*exposure.records, record),
+        remaining=exposure.remaining + count, last_out=None, last_out_key=None, ended_by=""
     )
 
 
@@ -149,15 +169,26 @@ class Stays(NamedTuple):
     outcomes: tuple[tuple[str, int | None, int | None], ...] = ()
 
 
+def looks_that_matter(looks: Sequence[Look], exposures: Iterable[Exposure]) -> tuple[Look, ...]:
+    """Return the looks that can decide a stay, and the last one."""
+    wanted: set[int] = {len(looks) - 1} if looks else set()
+    days = [look.key[0] for look in looks]
+    for each in exposures:
+        last = each.last_out if each.last_out is not None else 10**9
+        first = bisect_left(days, each.first - LOOK_BEFORE)
+        wanted.update(range(first, bisect_right(days, last)))
+    return tuple(looks[place] for place in sorted(wanted))
+
+
 def stays(exposure: Exposure, terms: Terms, looks: Sequence[Look], asked: int) -> Stays:
     """Return the removal window of an exposure on the day `asked`.
 
     `looks` are in order. The latest look from 7 days before the first piece in up to the day
     asked decides, until the first condition's day; from then on only one dated on or after it.
     """
-    if not exposure.open and exposure.last_out is not None:
-        asked = min(asked, exposure.last_out)
-    first = exposure.first
+    first, last_out = exposure.held or (exposure.first, exposure.last_out)
+    if not exposure.open and last_out is not None:
+        asked = min(asked, last_out)
     conditional = [stay for stay in terms.stay if stay.when != "any"]
     if not conditional:
         stay = terms.stay[0] if terms.stay else Stay("any")
@@ -193,6 +224,8 @@ def stayed(exposure: Exposure, window: Stays) -> str:
     last = exposure.last_out
     if last is None:
         return "open"
+    if exposure.held is not None and exposure.held[1] is not None:
+        last = exposure.held[1]
     leasts = [window.least]
     if window.condition == NOT_KNOWN:
         leasts = [least for _, least, _ in window.outcomes]

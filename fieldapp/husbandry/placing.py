@@ -168,6 +168,11 @@ def place(
         return _put(record, None, same, log, marked)
     kind = record.kind
     placed = Placed(set(), set())
+    if kind == "harvest":
+        for each in versions:
+            if not each.void:
+                _gather(placed, _put(each, None, same, log, marked))
+        return placed
     if kind in _SUPERS or kind in ("super_emptied", "comb_up"):
         chosen: Iterable[Record] = _worst_supers(versions)
         for each in chosen:
@@ -268,7 +273,9 @@ def from_where(record: Record, key: Key) -> Key:
     """Return from where on folding ends otherwise for a record that comes or goes."""
     if record.kind == "hive":
         return ALWAYS
-    return NEVER if record.kind in QUICK and record.kind not in _PLAIN else key
+    # A look goes along with the pieces that it judges.
+    matters = record.kind not in QUICK or record.kind in _PLAIN or record.kind == "look"
+    return key if matters else NEVER
 
 
 #: How a record that touches only the hive of its envelope enters that hive's log, by kind.

@@ -47,10 +47,11 @@ def next_window(course: Course) -> Window | None:
 
 def exposures_of(course: Course, state: HiveState) -> list[Exposure]:
     """Return the exposures of a course's pieces that are in this hive's boxes."""
-    if course.left_pieces is not None:
+    if course.parted is not None:
         return []
     names = set(course.pieces)
-    return [each for each in state.exposures if each.id in names or names & set(each.also)]
+    mine = [each for each in state.exposures if each.id in names or names & set(each.also)]
+    return [each for each in mine if not each.moved_on] or mine
 
 
 def window_of(exposure: Exposure, state: HiveState, day: int) -> Stays | None:
@@ -69,7 +70,7 @@ def course_state(course: Course, state: HiveState, day: int) -> str:
     if course.ended:
         return course.ended
     if not course.below:
-        return _completed(pieces, state, day)
+        return course.parted or _completed(pieces, state, day)
     if course.gap is None:
         return "part dose"
     return timing(course, day)
@@ -180,7 +181,7 @@ _FLAGS: dict[str, Phrase] = {
 
 def last_day(course: Course, state: HiveState) -> int | None:
     """Return the end of a course: last application or last piece out; None while pieces are in."""
-    end = course.last
+    end = max(course.last, course.left_pieces or 0)
     for exposure in exposures_of(course, state):
         if exposure.last_out is None:
             return None

@@ -7,7 +7,7 @@ touched; a hive that used one of them is to be folded anew.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from fieldapp.husbandry.courses import NEW
@@ -123,10 +123,13 @@ class Shared:
         """Return the treatments for which somebody entered a period."""
         return sorted(treatment for treatment, entries in self._entries.items() if entries)
 
-    def joins(self, application: str) -> str | None:
-        """Return the course that an application was answered to join, `NEW`, or None."""
-        answers = self._joins.get(application)
-        return max(answers.values())[1] if answers else None
+    def joins(self, applications: Iterable[str]) -> str | None:
+        """Return the course that an application, by any of its ids, was answered to join.
+
+        `NEW` for a new one, None where nobody answered; of several answers the latest.
+        """
+        answers = [a for name in applications for a in self._joins.get(name, {}).values()]
+        return max(answers)[1] if answers else None
 
     def pieces_along(self, split: Record) -> int | None:
         """Return how many pieces went along in a split, None where nobody said."""

@@ -53,8 +53,12 @@ class Course(NamedTuple):
 
     `k` whole doses of `n` planned (None: not known). `ended` is empty or one of ``broken off``,
     ``stopped``, ``united``, ``moved``, ``left with the swarm`` and ``colony gone``.
-    `pieces` are the exposures that its applications made; `left_pieces` the day on which the
-    colony was parted from them. `asks` holds the application that waits for *which course?*.
+    `pieces` are the exposures that its applications made. A colony that was parted from them
+    has them judged in `parted` (empty: nothing amiss; None: not parted), ended on `left_pieces`.
+    `asks` holds the applications that wait for *which course?*. `closes_to` is the last day that
+    the days after an application can close: the keeper stopped, or the colony left the boxes.
+    Rest is judged from `rest_from` (None: no course before) and from `before`, the pieces of
+    earlier courses; `inside` are all that were in the boxes at the start.
     """
 
     id: str
@@ -65,6 +69,7 @@ class Course(NamedTuple):
     hive: str
     first: int
     last: int
+    began: Key
     k: int
     n: int | None
     gap: Gap | None
@@ -74,7 +79,16 @@ class Course(NamedTuple):
     ended: str = ""
     ended_on: int | None = None
     left_pieces: int | None = None
-    asks: str = ""
+    parted: str | None = None
+    asks: tuple[str, ...] = ()
+    closes_to: int | None = None
+    rest_from: int | None = None
+    before: tuple[str, ...] = ()
+    inside: tuple[str, ...] = ()
+
+    def has(self, application: str) -> bool:
+        """Return whether it was given to this course."""
+        return any(dose.id == application for dose in self.doses)
 
     @property
     def below(self) -> bool:
@@ -88,7 +102,10 @@ class Exposure(NamedTuple):
     `into` pieces went in (None: nobody said how many), `remaining` are in by the count, of
     which `not_found` were looked for in vain. `last_out` is the day of the last piece out, None
     while one is in. `ended_by` is ``out``, ``lost``, ``split``, ``unite`` or ``transfer``.
-    `unsure`: after a split nobody said how many of the pieces are in which part.
+    `unsure`: splits after which nobody said how many of the pieces are in which part, and
+    whether these are the ``whole``'s or the ``part``'s. Where versions
+    stand side by side it is the worst of them, and `held` are first day in and last out of the
+    version that holds, which due dates follow.
     """
 
     id: str
@@ -107,7 +124,13 @@ class Exposure(NamedTuple):
     flags: tuple[Flag, ...] = ()
     records: tuple[str, ...] = ()
     also: tuple[str, ...] = ()
-    unsure: bool = False
+    unsure: tuple[tuple[str, str], ...] = ()
+    held: tuple[int, int | None] | None = None
+
+    @property
+    def moved_on(self) -> bool:
+        """Whether its pieces went on to other boxes with the combs."""
+        return self.ended_by in ("unite", "transfer")
 
     @property
     def open(self) -> bool:

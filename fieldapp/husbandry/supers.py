@@ -142,6 +142,7 @@ def follow(
             continue
         if event.what == "comb up":
             touches.append(Touch(event.key, event.key, True, event.record))
+            last_hive = last_hive or event.hive
             continue
         if hive is not None and event.what in ("on", "came", "off", "away"):
             if event.what in ("off", "away") and event.hive != hive:

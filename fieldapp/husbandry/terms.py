@@ -34,7 +34,20 @@ class Range(NamedTuple):
     @property
     def planned(self) -> int | None:
         """The number that a course is planned with where the keeper plans no other."""
-        return next((n for n in (self.usual, self.least, self.most) if n is not None), None)
+        if self.usual is not None:
+            return self.usual
+        return self.least if self.least == self.most else None
+
+    @property
+    def surely(self) -> int:
+        """The number up to which a course is inside the range whatever its upper end."""
+        return next((n for n in (self.usual, self.least) if n is not None), 1)
+
+    @property
+    def several(self) -> bool:
+        """Whether the label plans more than one application, or may."""
+        numbers = (self.least, self.most) if self.usual is None else (self.usual,)
+        return any(number is not None and number > 1 for number in numbers)
 
 
 class Stay(NamedTuple):
@@ -64,9 +77,9 @@ class Period(NamedTuple):
 class Terms(NamedTuple):
     """What rules read of one treatment's label. None and an empty text: the terms do not say.
 
-    `supers` is ``off``, ``off, whole course``, ``allowed`` or empty, the last also where its
-    standing cannot be a ground; `period` None where none is published with a standing that
-    can be one, `period_shown` is then the figure to show beside.
+    `supers` is ``off``, ``off, whole course``, ``off, at applications``, ``allowed`` or empty,
+    the last also where its standing cannot be a ground; `period` None where none is published
+    with a standing that can be one, `period_shown` is then the figure to show beside.
     """
 
     id: str
@@ -95,8 +108,7 @@ class Terms(NamedTuple):
         """The days between applications; None where each application is a course of its own."""
         if self.gap is not None:
             return self.gap
-        planned = self.number.planned if self.number else None
-        return Gap() if planned is not None and planned > 1 else None
+        return Gap() if self.number is not None and self.number.several else None
 
     def source(self, value: str) -> Source:
         """Return the source of a value by its key, an empty one where the terms lack it."""
@@ -152,7 +164,7 @@ def terms_from(body: Mapping[str, Any], record: str) -> Terms:
         form=body["form"],
         published=body["published"],
         number=None if number is None else Range(*map(number.get, Range._fields)),
-        gap=None if gap is None else Gap(*map(gap.get, Gap._fields)),
+        gap=Gap(*map(gap.get, Gap._fields)) if gap else None,
         stay=tuple(
             Stay(stay["when"], stay.get("least"), stay.get("most")) for stay in value("stay") or ()
         ),

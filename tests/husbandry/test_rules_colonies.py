@@ -43,7 +43,8 @@ def last_day(season: Season, hive: str) -> str | None:
 def test_a_part_copies_course_rest_limit_and_closed_days() -> None:
     """2 of 5 in both, and the closed days from their own dates."""
     season = Season()
-    terms = season.terms(gap=WEEKLY, applications=FIVE, supers="off", period=10)
+    at = "off, at applications"
+    terms = season.terms(gap=WEEKLY, applications=FIVE, supers=at, period=10)
     season.apply(terms, "2026-06-01")
     season.apply(terms, "2026-06-06")
     split(season, "2026-06-08")

@@ -171,13 +171,16 @@ def test_the_own_plan_is_over_label_from_the_second() -> None:
 
 
 def test_a_plan_from_a_label_in_hand_is_the_label() -> None:
-    """With the label in hand nothing of it is over label up to its own number."""
+    """With the label in hand nothing of it is over label up to its own number.
+
+    That its days differ from the library's is shown.
+    """
     season = Season()
     terms = season.terms(applications={"least": 1, "usual": 1, "most": 1})
     plan = season.plan(terms, 3, ground="label in hand", least=4, most=7)
     for day in ("2026-06-01", "2026-06-06", "2026-06-11", "2026-06-16"):
         season.apply(terms, day, plan=plan)
-    assert words(season.course()) == ["over label"]
+    assert words(season.course()) == ["other days", "over label"]
 
 
 def test_without_days_between_each_is_a_course_of_its_own() -> None:

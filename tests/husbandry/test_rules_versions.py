@@ -11,6 +11,9 @@ WEEKLY = {"least": 4, "target": 5, "most": 7}
 FIVE = {"least": 5, "usual": 5, "most": 5}
 
 
+AT_APPLICATIONS = "off, at applications"
+
+
 def closed(season: Season, hive: str = HIVE) -> list[tuple[str, str | None]]:
     """Return the closed days of a hive as texts, None for without end."""
     return [
@@ -28,7 +31,7 @@ class TestCorrections:
     def test_a_correction_of_a_date_moves_all_that_follows(self) -> None:
         """The course's window and the closed days follow the corrected day."""
         season = Season()
-        terms = season.terms(gap=WEEKLY, applications=FIVE, supers="off", period=3)
+        terms = season.terms(gap=WEEKLY, applications=FIVE, supers=AT_APPLICATIONS, period=3)
         root = season.apply(terms, "2026-06-01")
         season.correct(root, day="2026-06-03")
         assert season.course().last == date(2026, 6, 3).toordinal()
@@ -45,11 +48,11 @@ class TestCorrections:
     def test_two_side_by_side_unite_closed_days_and_the_latest_decides_due_days(self) -> None:
         """Until one correction names both."""
         season = Season()
-        terms = season.terms(gap=WEEKLY, applications=FIVE, supers="off", period=3)
+        terms = season.terms(gap=WEEKLY, applications=FIVE, supers=AT_APPLICATIONS, period=3)
         root = season.apply(terms, "2026-06-01")
         one = season.correct(root, day="2026-06-10")
         two = season.correct(root, day="2026-06-20")
-        assert closed(season) == [("2026-06-10", "2026-06-13"), ("2026-06-20", "2026-06-23")]
+        assert closed(season) == [("2026-06-10", "2026-06-23")]
         assert season.course().last == date(2026, 6, 20).toordinal()
         season.correct(root, heads=(one, two), day="2026-06-10")
         assert closed(season) == [("2026-06-10", "2026-06-13")]
@@ -57,7 +60,7 @@ class TestCorrections:
     def test_a_void_beside_a_date_keeps_the_days_closed(self) -> None:
         """The void holds for due days, the other for honey."""
         season = Season()
-        terms = season.terms(gap=WEEKLY, applications=FIVE, supers="off", period=3)
+        terms = season.terms(gap=WEEKLY, applications=FIVE, supers=AT_APPLICATIONS, period=3)
         root = season.apply(terms, "2026-06-01")
         season.correct(root, day="2026-06-10")
         season.correct(root, void=True)
@@ -146,7 +149,7 @@ class TestTwice:
         terms = season.terms(form="pieces")
         season.apply(terms, "2026-08-01", at="09:00:00", pieces=2)
         season.apply(terms, "2026-08-01", at="15:00:00", pieces=2)
-        assert season.exposure().remaining == 4
+        assert [each.remaining for each in season.state().exposures] == [2, 2]
 
     def test_until_answered_the_later_end_counts_for_honey(self) -> None:
         """The second names terms with a longer period."""

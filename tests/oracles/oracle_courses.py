@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from oracle_state import Colony, Course, Given, Terms
+from oracle_state import Boxes, Colony, Course, Given, Terms
 from oracle_terms import add_months, days
 from oracle_versions import Fact
 
@@ -30,7 +30,7 @@ def planned_number(terms: Terms, plan: Plan | None) -> int | None:
         number: int = plan.body["number"]
         return number
     applications = terms.value("applications")
-    if applications is None:
+    if not applications:
         return None if terms.value("gap") else 1
     if "usual" in applications:
         usual: int = applications["usual"]
@@ -123,19 +123,29 @@ def _begin(
 def _compare_with_label(course: Course) -> None:
     plan = course.plan or {}
     applications = course.terms.value("applications") or {}
-    least, most = applications.get("least", 1), applications.get("most")
-    inside = most is not None and least <= plan["number"] <= most
+    most = applications.get("most", usual_of(applications))
+    inside = applications.get("least", 1) <= plan["number"] <= most
     if plan["gap"] != (course.terms.value("gap") or {}) or not inside:
         course.flags.add("differs from label")
+
+
+def usual_of(applications: dict[str, Any]) -> int:
+    """Return how many applications are surely inside a label's range."""
+    number: int = applications.get("usual", applications.get("least", 1))
+    return number
 
 
 def _check_range(course: Course, given: Given, terms: Terms) -> None:
     """Extend a complete course inside the label's range; flag what lies beyond it."""
     applications = course.terms.value("applications") or {}
     most = applications.get("most")
+    if course.plan is not None and course.plan["ground"] == "label in hand":
+        most = course.plan["number"]
     if most is None:
-        if course.k > applications.get("usual", 1):
+        if course.k > usual_of(applications):
             given.flags.add("range not known")
+        elif course.n is not None:
+            course.n = max(course.n, course.k)
     elif course.k > most:
         given.flags.add("over label")
     elif course.n is not None and course.k > course.n:
@@ -159,16 +169,20 @@ def count_double(colony: Colony, course: Course, first: str, terms: Terms) -> No
         _count(colony, "courses", earliest, terms, course.treatment)
 
 
-def stop(colony: Colony, treatment: str, day: date) -> None:
-    """The keeper stops the colony's course: the last one, unless it is complete or over."""
-    mine = [c for c in colony.courses if c.treatment == treatment]
-    for course in mine:
-        if course.united and course.stopped is None:
-            course.stopped = day
-    live = [c for c in mine if not c.united][-1:]
-    for course in live:
+def stop(boxes: Boxes, colony: Colony, treatment: str, day: date) -> None:
+    """The keeper stops the colony's course: the last one, unless it is complete or over.
+
+    What a course that has no bees any more, or that was united, still closes ends as well.
+    """
+    mine = [c for c in colony.courses if c.treatment == treatment and not c.united]
+    for course in mine[-1:]:
         if course.stopped is None and course.left is None and (course.below or course.pieces_in):
             course.stopped = day
+    for segment in boxes.segments:
+        course = segment.course
+        over = course.united or course not in colony.courses
+        if over and course.treatment == treatment and segment.cap is None:
+            segment.cap = day
 
 
 def broken_off(course: Course, day: date) -> bool:
@@ -178,7 +192,7 @@ def broken_off(course: Course, day: date) -> bool:
     if course.followed is not None:
         return True
     most = (course.gap or {}).get("most")
-    return course.n is not None and most is not None and day > course.last + days(2 * most)
+    return most is not None and day > course.last + days(2 * most)
 
 
 def state_of(course: Course, day: date, early: bool, stay_not_known: bool) -> str:
@@ -202,9 +216,11 @@ def state_of(course: Course, day: date, early: bool, stay_not_known: bool) -> st
 
 def rest_flag(course: Course) -> str | None:
     """Return *too soon*, *rest not known*, or None where the course began after its rest."""
+    start = course.given[0].day
+    if any(e.open or (e.last_out or date.min) > start for e in course.pieces_before):
+        return "too soon"
     if not course.before:
         return None
-    start = course.given[0].day
     end = date.min
     for old in course.before:
         end = max([end, *(given.day for given in old.given if given.day <= start)])
@@ -218,7 +234,7 @@ def rest_flag(course: Course) -> str | None:
     rest = course.terms.value("rest")
     if not rest:
         return "rest not known"
-    free = max(end + days(rest.get("days", 0)), add_months(end, rest.get("months", 0)))
+    free = add_months(end, rest.get("months", 0)) + days(rest.get("days", 0))
     return "too soon" if start < free else None
 
 
@@ -228,7 +244,7 @@ def due_window(
     """Return (first, target, last, timing) of the next application, or None: nothing is due."""
     over = course.united or course.stopped is not None or course.left is not None
     gap = course.gap
-    if over or course.followed is not None or course.n is None or not course.below or gap is None:
+    if over or course.followed is not None or not course.below or gap is None:
         return None
     least, target, most = (
         course.last + days(gap[name]) if name in gap else None

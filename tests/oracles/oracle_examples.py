@@ -42,7 +42,7 @@ def vapour(maker: RecordMaker, **other: Any) -> dict[str, Any]:
     values: dict[str, Any] = {
         "applications": {"least": 3, "usual": 5, "most": 6},
         "gap": {"least": 4, "target": 5, "most": 7},
-        "supers": "off",
+        "supers": "off, at applications",
         "period": {"form": "days", "days": 0},
         **other,
     }

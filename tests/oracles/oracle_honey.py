@@ -70,8 +70,9 @@ def _exposure_cause(
         if period.days is not None:
             last = supers_last = end + days(period.days)
         else:
-            supers_last = season_end(end, is_south(facts, hive, end, None))
-            on = next_supers(facts, hive, supers_last)
+            south = is_south(facts, hive, end)
+            supers_last = season_end(end, south)
+            on = next_supers(facts, hive, end, south)
             last = None if on is None else on - days(1)
         if period.honey_only:
             supers_last = end

@@ -41,17 +41,22 @@ def happen(boxes: Boxes, fact: Fact, named: str | None, terms: Terms) -> None:
     did, count = fact.body["did"], fact.body["count"]
     mine = [e for e in boxes.exposures if e.pieces and e.treatment == fact.body["treatment"]]
     chosen = [e for e in boxes.exposures if e.pieces and named in e.names]
+    in_vain = did == "lost" and fact.body.get("seen", "not found") == "not found"
     if not chosen and not mine:
         mine = [_nothing_known(boxes, fact, terms)]
+        if in_vain:
+            _comes_in(mine[0], count)
     if did in ("found", "moved"):
-        _is_there(chosen[-1] if chosen else mine[-1], did, count)
+        _is_there(chosen[-1:] or mine, did, count)
     elif did == "replaced":
         exposure = (chosen or [e for e in mine if e.open] or mine[-1:])[0]
         _goes_out(exposure, count, fact, "out")
         _comes_in(exposure, count)
-    elif did == "lost" and fact.body.get("seen", "not found") == "not found":
+    elif in_vain:
         exposure = (chosen or [e for e in mine if e.open] or mine[-1:])[0]
-        exposure.flags.add("not found")
+        exposure.missing += count
+        if exposure.present is not None:
+            exposure.missing = min(exposure.missing, exposure.present)
     else:
         _spread(chosen[-1:] or mine, count, fact, did)
 
@@ -101,6 +106,7 @@ def _goes_out(exposure: Exposure, count: int, fact: Fact, did: str) -> None:
     if count > exposure.present:
         exposure.flags.add("more out than in")
     exposure.present = max(0, exposure.present - count)
+    exposure.missing = min(exposure.missing, exposure.present)
     if exposure.present == 0:
         exposure.last_out, exposure.end = fact.day, fact.key
 
@@ -113,23 +119,27 @@ def _comes_in(exposure: Exposure, count: int) -> None:
     exposure.last_out = exposure.end = None
 
 
-def _is_there(exposure: Exposure, did: str, count: int) -> None:
-    """A piece found, or moved, is in these boxes, whatever the count said.
+def _is_there(exposures: list[Exposure], did: str, count: int) -> None:
+    """Pieces found, or moved, are in these boxes, whatever the count said.
 
-    What is found was first of all among the lost; where none should be, the exposure is open
-    again.
+    What is found was first of all among the lost, of the latest exposure that lost any; where
+    none should be, the exposure is open again. So many as are said to be there are there.
     """
-    if exposure.present is None:
-        return
     if did == "found":
-        back = min(count, exposure.lost)
-        exposure.lost -= back
-        exposure.present += back
-        count -= back
-    if count > exposure.present:
-        _comes_in(exposure, count - exposure.present)
-    if exposure.open:
-        exposure.last_out = exposure.end = None
+        for exposure in exposures:
+            exposure.missing = max(0, exposure.missing - count)
+        for exposure in reversed(exposures):
+            if exposure.lost and exposure.present is not None:
+                back = min(count, exposure.lost)
+                exposure.lost -= back
+                exposure.present += back
+                exposure.last_out = exposure.end = None
+                break
+    if any(exposure.present is None for exposure in exposures):
+        return
+    there = sum(exposure.present or 0 for exposure in exposures)
+    if count > there:
+        _comes_in(([e for e in exposures if e.open] or exposures)[-1], count - there)
 
 
 def end_now(exposure: Exposure, day: date, key: Key) -> None:
@@ -138,13 +148,33 @@ def end_now(exposure: Exposure, day: date, key: Key) -> None:
         exposure.present, exposure.last_out, exposure.end = 0, day, key
 
 
+def _sure_of(exposure: Exposure) -> tuple[bool, int]:
+    return exposure.present is None, exposure.present or 0
+
+
 def add_up(here: Exposure, there: Exposure) -> None:
-    """Pieces of two hives in one: they add up, and the earlier first in decides."""
+    """Pieces of two hives in one: they add up, and the earlier first in decides.
+
+    What is open in both because nobody said how a split parted it is there once.
+    """
+    both = {
+        split
+        for split, side in here.sides
+        for other, its in there.sides
+        if split == other and side != its
+    }
+    if here.id == there.id and both:
+        more = there if _sure_of(there) > _sure_of(here) else here
+        here.put_in, here.present, here.missing = more.put_in, more.present, more.missing
+        here.out, here.lost, here.flags = more.out, more.lost, set(more.flags)
+        here.sides = {pair for pair in more.sides if pair[0] not in both}
+        return
     here.names |= there.names
     here.first = min(here.first, there.first)
     here.start = min(here.start, there.start)
     here.out += there.out
     here.lost += there.lost
+    here.missing += there.missing
     here.flags |= there.flags
     if here.present is None or there.present is None:
         here.put_in = here.present = None

@@ -62,6 +62,7 @@ def split(yard: Yard, fact: Fact, along: int | None) -> None:
     yard.settle(fact.body["to_hive"], new)
     _judge_from(content, fact.key)
     target = yard.hive(fact.body["to_hive"])
+    target.came = fact.day
     target.exposures += content.exposures
     target.segments += content.segments
     target.looks = content.looks
@@ -77,6 +78,9 @@ def _part_pieces(
     """Part the pieces that are in; where it is not known which went along, all are in both."""
     if along is None:
         yard.questions.add(("split", fact.id))
+        for whole, part in zip(here, there, strict=True):
+            whole.sides.add((fact.id, "whole"))
+            part.sides.add((fact.id, "part"))
     elif along == 0:
         for exposure in there:
             end_now(exposure, fact.day, fact.key)
@@ -133,16 +137,18 @@ def unite(yard: Yard, fact: Fact) -> None:
         return
     content = _leave_behind(yard, other_hive, fact)
     _judge_from(content, fact.key)
+    here.came = fact.day
     joins.ended, joins.hive = True, None
     for what, number in joins.counts.items():
         stays.counts[what] = max(number, stays.counts.get(what, 0))
     courses = sorted([*stays.courses, *joins.courses], key=lambda course: course.given[0].key)
+    goes_on = []
     for treatment in sorted({course.treatment for course in courses}):
-        _join_courses(yard, fact, stays, joins, treatment)
-    goes_on = [c for c in courses if not c.united and _live(c, fact)]
+        goes_on += _join_courses(yard, fact, stays, joins, treatment)
     stays.courses = [c for c in courses if c not in goes_on] + goes_on
     for there in content.exposures:
         same = [e for e in here.exposures if e.open and e.pieces and e.treatment == there.treatment]
+        same.sort(key=lambda e: e.id != there.id)
         if there.open and same:
             add_up(same[0], there)
             for course in courses:
@@ -166,21 +172,27 @@ def _live(course: Course, fact: Fact) -> bool:
     return most is not None and (fact.day - course.last).days <= 2 * most
 
 
-def _join_courses(yard: Yard, fact: Fact, stays: Colony, joins: Colony, treatment: str) -> None:
-    """The larger k goes on; but one that is complete never completes one that is not."""
+def _join_courses(
+    yard: Yard, fact: Fact, stays: Colony, joins: Colony, treatment: str
+) -> list[Course]:
+    """Return the course that goes on, if one does.
+
+    The larger k goes on; but one that is complete never completes one that is not.
+    """
     mine = [c for c in stays.courses if c.treatment == treatment and _live(c, fact)][-1:]
     other = [c for c in joins.courses if c.treatment == treatment and _live(c, fact)][-1:]
     if not mine or not other:
-        return
+        return mine or other
     first, second = mine[0], other[0]
     if first.below == second.below:
         goes_on, ends = (second, first) if second.k > first.k else (first, second)
     else:
         goes_on, ends = (first, second) if first.below else (second, first)
         yard.questions.add(("unite", fact.id, treatment))
-    ends.united = True
+    ends.united, ends.followed = True, fact.day
     goes_on.last = max(first.last, second.last)
     goes_on.exposures += [e for e in ends.exposures if e not in goes_on.exposures]
+    return [goes_on]
 
 
 def swarm(yard: Yard, fact: Fact) -> None:
@@ -195,6 +207,7 @@ def swarm(yard: Yard, fact: Fact) -> None:
         for exposure in course.exposures:
             end_now(exposure, fact.day, fact.key)
     if "to_hive" in fact.body:
+        yard.hive(fact.body["to_hive"]).came = fact.day
         yard.settle(fact.body["to_hive"], new)
 
 
@@ -217,9 +230,11 @@ def transfer(yard: Yard, fact: Fact) -> None:
         content = _leave_behind(yard, fact.hive, fact)
         _judge_from(content, fact.key)
         target = yard.hive(to_hive)
+        target.came = fact.day
         target.exposures += content.exposures
         target.segments += content.segments
         target.looks = content.looks
+    yard.hive(to_hive).came = fact.day
     yard.settle(to_hive, colony)
 
 

@@ -46,10 +46,12 @@ class Exposure:
     put_in: int | None = 0
     out: int = 0
     lost: int = 0
+    missing: int = 0
     present: int | None = 0
     last_out: date | None = None
     end: Key | None = None
     flags: set[str] = field(default_factory=set)
+    sides: set[tuple[str, str]] = field(default_factory=set)
 
     @property
     def open(self) -> bool:
@@ -82,6 +84,7 @@ class Course:
     k: int = 0
     exposures: list[Exposure] = field(default_factory=list)
     before: list[Course] = field(default_factory=list)
+    pieces_before: list[Exposure] = field(default_factory=list)
     flags: set[str] = field(default_factory=set)
     stopped: date | None = None
     followed: date | None = None
@@ -97,7 +100,17 @@ class Course:
         """
         if self.plan is not None:
             return dict(self.plan["gap"])
-        return self.terms.value("gap") or None
+        gap = self.terms.value("gap")
+        if gap:
+            return dict(gap)
+        return {} if self._several() else None
+
+    def _several(self) -> bool:
+        """Whether the label plans more than one application."""
+        applications = self.terms.value("applications") or {}
+        if "usual" in applications:
+            return bool(applications["usual"] > 1)
+        return any(number > 1 for number in applications.values())
 
     @property
     def below(self) -> bool:
@@ -150,3 +163,4 @@ class Boxes:
     exposures: list[Exposure] = field(default_factory=list)
     segments: list[Segment] = field(default_factory=list)
     looks: list[Look] = field(default_factory=list)
+    came: date = date.min

@@ -143,7 +143,8 @@ def _seen_at(store: Store, fact: Fact, exposures: list[Exposure]) -> None:
     ):
         return
     seen = fact.body.get("supers")
-    if seen in ("on", "not known"):
+    known_on = any(mark for mark, _ in store.on_hive(fact.hive))
+    if seen == "not known" or (seen == "on" and not known_on):
         for super_ in (("", fact.hive), *store.on_hive(fact.hive)):
             store.expose(super_, seen == "on")
 

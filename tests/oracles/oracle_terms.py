@@ -24,18 +24,25 @@ class Period:
         return self.days == 0
 
 
+def supers_said(terms: Terms) -> str | None:
+    """Return what the terms say of supers; what is only told is no ground and says nothing."""
+    entry = terms.entry("supers")
+    return entry["value"] if entry is not None and entry["standing"] in _GROUND else None
+
+
 def wants_off(terms: Terms) -> bool:
     """Terms that do not say whether supers may be on count as if they must be off."""
-    return bool(terms.value("supers") != "allowed")
+    return supers_said(terms) != "allowed"
 
 
 def closes_between(terms: Terms, periods: list[Period] | None) -> bool:
     """Whether the days between applications are closed.
 
-    Where terms do not say so, as if they did, except a period of zero with supers allowed.
+    Where terms do not say so, as if they did, except a period of zero with supers allowed. That
+    supers must be off says nothing of the days between; *off, at applications* does.
     """
-    supers = terms.value("supers")
-    if supers == "off":
+    supers = supers_said(terms)
+    if supers == "off, at applications":
         return False
     if supers == "allowed":
         return periods is None or not all(period.zero for period in periods)
@@ -59,7 +66,7 @@ def periods_of(facts: list[Fact], terms: Terms, given_in: str) -> list[Period] |
     latest = entries[-1]
     entered = _period(latest.body["period"])
     assert entered is not None
-    replaced = any(e.body["given_by"]["who"] == "label in hand" for e in entries)
+    replaced = latest.body["given_by"]["who"] == "label in hand"
     return [entered] if replaced or library is None else [entered, library]
 
 
@@ -86,15 +93,16 @@ def _gave_enough(given_by: dict[str, Any]) -> bool:
     return False
 
 
-def is_south(facts: list[Fact], hive: str, day: date, apiary: str | None) -> bool:
-    """Whether the hive stood south of the equator on `day`; `apiary` where no record says."""
+def is_south(facts: list[Fact], hive: str, day: date) -> bool | None:
+    """Whether the hive stood south of the equator on `day`, None where no record says."""
+    apiary = None
     stood = _latest([f for f in facts if f.kind == "hive" and f.hive == hive], day)
     if stood is not None:
         apiary = stood.apiary
     place = _latest(
         [f for f in facts if f.kind == "apiary" and f.apiary == apiary and "lat" in f.body], day
     )
-    return place is not None and place.body["lat"] < 0
+    return None if place is None else place.body["lat"] < 0
 
 
 def _latest(facts: list[Fact], day: date) -> Fact | None:
@@ -103,22 +111,30 @@ def _latest(facts: list[Fact], day: date) -> Fact | None:
     return upto[-1] if upto else (facts[0] if facts else None)
 
 
-def season_end(day: date, south: bool) -> date:
-    """Return the last day of the season in which `day` lies."""
-    if not south:
-        return date(day.year, 12, 31)
-    return date(day.year if day.month <= 6 else day.year + 1, 6, 30)
+def season_end(day: date, south: bool | None) -> date:
+    """Return the last day of the season in which `day` lies; the later one for no known side."""
+    north_end = date(day.year, 12, 31)
+    south_end = date(day.year if day.month <= 6 else day.year + 1, 6, 30)
+    if south is None:
+        return max(north_end, south_end)
+    return south_end if south else north_end
 
 
-def next_supers(facts: list[Fact], hive: str, after: date) -> date | None:
-    """Return the first day after `after` on which a super went on this hive, if any."""
+def next_supers(facts: list[Fact], hive: str, end: date, south: bool | None) -> date | None:
+    """Return the first day of a later season than that of `end` with a super going on, if any."""
     for fact in facts:
         goes_on = (fact.kind == "super_on" and fact.hive == hive) or (
-            fact.kind == "super_carried" and fact.body["to_hive"] == hive
+            (fact.kind == "super_carried" or fact.body.get("supers_along"))
+            and fact.body["to_hive"] == hive
         )
-        if goes_on and fact.day > after:
+        if goes_on and _later_season(fact.day, end, south):
             return fact.day
     return None
+
+
+def _later_season(day: date, end: date, south: bool | None) -> bool:
+    sides = (False, True) if south is None else (south,)
+    return all(day > season_end(end, side) for side in sides)
 
 
 def days(number: int) -> timedelta:

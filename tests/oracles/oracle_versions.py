@@ -93,8 +93,19 @@ def worlds(records: Iterable[Record]) -> list[list[Fact]]:
     records = list(records)
     heads = open_heads(records)
     roots = {r.id: r for r in records if r.id in heads and r.corrects is None}
-    choices = [[(roots[id_], head) for head in heads[id_]] for id_ in sorted(heads)]
+    choices = [
+        [(roots[id_], head) for head in (heads[id_][:1] if one_holds(roots[id_]) else heads[id_])]
+        for id_ in sorted(heads)
+    ]
     return [_facts(choice) for choice in product(*choices)]
+
+
+def one_holds(root: Record) -> bool:
+    """Whether only the version that holds counts: names that are one, answers, looks.
+
+    Of several answers the latest holds; names decide what a hive is, and looks only due dates.
+    """
+    return root.kind in ("same_as", "look") or root.kind.startswith("answer_")
 
 
 def _facts(choice: Iterable[tuple[Record, Record]]) -> list[Fact]:

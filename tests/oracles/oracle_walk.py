@@ -9,7 +9,7 @@ from oracle_courses import Answer, Plan, count_double, give, stop
 from oracle_pieces import happen, put_in
 from oracle_places import Yard
 from oracle_same import Twice, groups, renamed, twice
-from oracle_state import Course, Look, Segment, Terms
+from oracle_state import Colony, Course, Look, Segment, Terms
 from oracle_versions import Fact
 
 
@@ -47,7 +47,7 @@ def _step(walked: Walked, fact: Fact) -> None:
             happen(yard.hive(fact.hive), fact, name, terms)
         case "course_stop":
             assert fact.hive
-            stop(yard.living_in(fact.hive), fact.body["treatment"], fact.day)
+            stop(yard.hive(fact.hive), yard.living_in(fact.hive), fact.body["treatment"], fact.day)
         case "look":
             brood = fact.body.get("brood", "not seen")
             if fact.hive and brood != "not seen":
@@ -69,6 +69,8 @@ def _step(walked: Walked, fact: Fact) -> None:
 def _application(walked: Walked, fact: Fact) -> None:
     assert fact.hive
     yard, facts = walked.yard, walked.facts
+    if yard.living_in(fact.hive).dead:
+        yard.settle(fact.hive, Colony(""))
     boxes, colony = yard.hive(fact.hive), yard.living_in(fact.hive)
     terms = terms_of(facts, fact)
     walked.applications.add(fact.id)
@@ -87,7 +89,10 @@ def _application(walked: Walked, fact: Fact) -> None:
         answer = answer if here else None
     if answer is None and _must_ask(facts, fact, colony.courses):
         yard.questions.add(("joins", fact.id))
+    pieces = [e for e in boxes.exposures if e.pieces and e.treatment == terms.treatment]
     course = give(colony, fact, terms, _plan(facts, fact), answer)
+    if course.given[0].id == fact.id:
+        course.pieces_before = pieces
     exposure = put_in(fact, fact.hive, terms, course.terms)
     course.exposures.append(exposure)
     boxes.exposures.append(exposure)

@@ -45,13 +45,16 @@ def _worst(versions: list[Exposure]) -> Exposure:
     worst.judged_from = min(version.judged_from for version in versions)
     worst.out = min(version.out for version in versions)
     worst.lost = min(version.lost for version in versions)
-    if any(version.put_in is None for version in versions):
-        worst.put_in = worst.present = None
+    worst.missing = max(version.missing for version in versions)
+    unknown = any(version.put_in is None for version in versions)
+    worst.put_in = None if unknown else max(version.put_in or 0 for version in versions)
+    if not any(version.open for version in versions):
+        worst.present = 0
+    elif worst.put_in is None or any(version.present is None for version in versions):
+        worst.present = None
     else:
-        worst.put_in = max(version.put_in or 0 for version in versions)
         worst.present = max(version.present or 0 for version in versions)
-        if any(version.open for version in versions):
-            worst.present = max(worst.present, worst.put_in - worst.out - worst.lost)
+        worst.present = max(worst.present, worst.put_in - worst.out - worst.lost)
     if worst.open:
         worst.last_out = worst.end = None
     else:

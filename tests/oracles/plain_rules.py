@@ -34,6 +34,7 @@ class CourseAnswer:
     state: str
     flags: frozenset[str]
     ids: tuple[str, ...]
+    latest: bool
 
 
 @dataclass(frozen=True)
@@ -72,8 +73,14 @@ class ExposureAnswer:
 
 @dataclass(frozen=True)
 class Answers:
-    """Everything that the rules say on one day."""
+    """Everything that the rules say on one day.
 
+    `living` is the colony in each hive and whether it is dead, `came` the day on which combs or
+    bees last came into the boxes.
+    """
+
+    living: dict[str, tuple[str, bool]]
+    came: dict[str, date]
     courses: dict[str, tuple[CourseAnswer, ...]]
     due: dict[str, tuple[Due, ...]]
     exposures: dict[str, tuple[ExposureAnswer, ...]]
@@ -100,7 +107,13 @@ def answers(records: Iterable[Record], day: date) -> Answers:
         hive: [(c.first, c.supers_last) for c in causes[hive] if c.supers] for hive in hives
     }
     return Answers(
-        courses={hive: _courses(holds, hive, day) for hive in hives},
+        living={
+            hive: (boxes.colony.id, boxes.colony.dead)
+            for hive, boxes in holds.yard.boxes.items()
+            if boxes.colony is not None
+        },
+        came={h: b.came for h, b in holds.yard.boxes.items()},
+        courses={hive: _courses(holds, exposures.get(hive, []), hive, day) for hive in hives},
         due={hive: _due(holds, hive, day) for hive in hives},
         exposures={hive: _pieces(walks, exposures, hive, day) for hive in hives},
         closed={hive: intervals(spans[hive]) for hive in hives},
@@ -155,16 +168,22 @@ def _colonies(walked: Walked, hive: str) -> list[Colony]:
     return [here[id_] for id_ in sorted(here)]
 
 
-def _courses(walked: Walked, hive: str, day: date) -> tuple[CourseAnswer, ...]:
+def _courses(
+    walked: Walked, exposures: list[Exposure], hive: str, day: date
+) -> tuple[CourseAnswer, ...]:
+    inside = {exposure.id for exposure in exposures if exposure.open}
     return tuple(
-        _course(walked, hive, colony, course, day)
+        _course(walked, inside, colony, course, day)
         for colony in _colonies(walked, hive)
         for course in sorted(colony.courses, key=lambda c: (c.given[0].key, c.united))
     )
 
 
-def _course(walked: Walked, hive: str, colony: Colony, course: Course, day: date) -> CourseAnswer:
-    looks = walked.yard.hive(hive).looks
+def _course(
+    walked: Walked, inside: set[str], colony: Colony, course: Course, day: date
+) -> CourseAnswer:
+    """Return a course; `inside` are the exposures of its hive that are open at their worst."""
+    looks = walked.yard.hive(colony.hive or "").looks
     stays = {judge_stay(e, looks, day) for e in course.exposures if e.pieces}
     flags = set(course.flags)
     for given in course.given:
@@ -176,11 +195,24 @@ def _course(walked: Walked, hive: str, colony: Colony, course: Course, day: date
     if rest is not None:
         flags.add(rest)
     state = state_of(course, day, "taken out early" in stays, "stay not known" in stays)
+    if state not in _BEFORE_PIECES and any(e.id in inside and e.pieces for e in course.exposures):
+        state = "pieces in"
     ids = tuple(given.id for given in course.given)
     first = course.given[0].day
     return CourseAnswer(
-        course.treatment, colony.id, first, course.k, course.n, state, frozenset(flags), ids
+        course.treatment,
+        colony.id,
+        first,
+        course.k,
+        course.n,
+        state,
+        frozenset(flags),
+        ids,
+        course is [c for c in colony.courses if c.treatment == course.treatment][-1],
     )
+
+
+_BEFORE_PIECES = ("united", "stopped", "left with the swarm")
 
 
 def _due(walked: Walked, hive: str, day: date) -> tuple[Due, ...]:
@@ -190,7 +222,8 @@ def _due(walked: Walked, hive: str, day: date) -> tuple[Due, ...]:
     if colony is None or colony.dead or colony.hive != hive:
         return ()
     due = []
-    for course in colony.courses:
+    last = {course.treatment: course for course in colony.courses if not course.united}
+    for course in last.values():
         window = due_window(course, day)
         if window is not None:
             due.append(Due(course.treatment, colony.id, course.given[0].id, *window))
@@ -214,9 +247,9 @@ def _exposure(exposure: Exposure, holds: Exposure, boxes: Boxes, day: date) -> E
     stay = stay_of(holds, boxes.looks, day)
     flags = set(exposure.flags)
     timing = None
-    if not exposure.open:
-        flags.discard("not found")
     if exposure.open:
+        if exposure.missing:
+            flags.add("not found")
         if stay.last is not None and day > stay.last:
             timing = "late"
         elif stay.first is not None and day < stay.first:

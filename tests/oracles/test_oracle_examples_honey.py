@@ -69,11 +69,20 @@ class TestHoney:
         maker.add("course_stop", "2025-06-10", HIVE, treatment="vapour")
         assert closed(maker) == [("2025-06-01", "2025-06-10")]
 
-    def test_days_between_are_open_where_supers_are_off_at_it(self, maker: RecordMaker) -> None:
-        given = vapour(maker)
+    @pytest.mark.parametrize(
+        ("supers", "days"),
+        [
+            ("off, at applications", [("2025-06-01", "2025-06-01"), ("2025-06-06", "2025-06-06")]),
+            ("off", [("2025-06-01", "2025-06-20")]),
+        ],
+    )
+    def test_days_between_are_open_only_where_terms_say_so(
+        self, maker: RecordMaker, supers: str, days: list[tuple[str, str]]
+    ) -> None:
+        given = vapour(maker, supers=supers)
         for day in ("2025-06-01", "2025-06-06"):
             maker.add("application", day, HIVE, **given)
-        assert closed(maker) == [("2025-06-01", "2025-06-01"), ("2025-06-06", "2025-06-06")]
+        assert closed(maker) == days
 
     def test_not_said_counts_as_off_for_the_whole_course(self, maker: RecordMaker) -> None:
         given = vapour(maker)

@@ -110,7 +110,10 @@ VALUES: dict[str, tuple[Check, str]] = {
         "between courses",
     ),
     "limit": (_limit, "how many a year"),
-    "supers": (choice("off", "off, whole course", "allowed"), "honey supers during treatment"),
+    "supers": (
+        choice("off", "off, whole course", "off, at applications", "allowed"),
+        "honey supers during treatment",
+    ),
     "combs_exposed": (yes_no, "true: honey combs present are not extracted for people later"),
     "period": (PERIOD, "withdrawal period for honey"),
     "dose": (many(_dose, 1, 8), "dose, of what and per what"),

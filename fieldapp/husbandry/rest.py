@@ -1,0 +1,65 @@
+"""Rest between courses of a treatment, judged when all pieces of those before are known."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from fieldapp.husbandry.days import add_months
+from fieldapp.husbandry.state import Course, Exposure, Flag
+from fieldapp.husbandry.terms import Terms
+
+
+def rest_flags(
+    course: Course, terms: Terms | None, exposures: Mapping[str, Exposure]
+) -> tuple[Flag, ...]:
+    """Return *too soon*, *rest not known* or nothing for the start of a course.
+
+    Earlier pieces still in are too soon; one that came out on the day of the start was not.
+    A piece found later was in all the time.
+    """
+    if any(_in_after(each, course.first) for each in _named(course.inside, exposures)):
+        return (Flag("too soon", record=course.id),)
+    if course.rest_from is None:
+        return ()
+    mine = _named(course.before, exposures)
+    if any(_in_after(each, course.first) for each in mine):
+        return (Flag("too soon", record=course.id),)
+    end = max([course.rest_from, *(each.last_out for each in mine if each.last_out is not None)])
+    over = rest_over(terms, end) if terms is not None else None
+    if over is None:
+        return (Flag("rest not known", record=course.id),)
+    if course.first < over:
+        return (Flag("too soon", over - course.first, record=course.id),)
+    return ()
+
+
+def _in_after(exposure: Exposure, day: int) -> bool:
+    return exposure.last_out is None or exposure.last_out > day
+
+
+def _named(names: tuple[str, ...], exposures: Mapping[str, Exposure]) -> list[Exposure]:
+    found = {}
+    for name in names:
+        exposure = find(name, exposures)
+        if exposure is not None:
+            found[exposure.id] = exposure
+    return list(found.values())
+
+
+def find(name: str, exposures: Mapping[str, Exposure]) -> Exposure | None:
+    """Return an exposure by its id, or that which its pieces were added to."""
+    exposure = exposures.get(name)
+    if exposure is None or exposure.moved_on:
+        return next((each for each in exposures.values() if name in each.also), exposure)
+    return exposure
+
+
+def rest_over(terms: Terms, end: int) -> int | None:
+    """Return the first day on which a course may start after one that ended on `end`.
+
+    Days come after months; None where the terms do not say.
+    """
+    days, months = terms.rest
+    if days is None and months is None:
+        return None
+    return add_months(end, months or 0) + (days or 0)
