@@ -15,7 +15,7 @@ from fieldapp.rounds.amounts import measured
 from fieldapp.rounds.due import SIGNS
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.spots import WHY
-from fieldapp.words import Phrase, say
+from fieldapp.words import Phrase, count, say
 
 #: Entries of the history that one look shows.
 HISTORY = 20
@@ -118,6 +118,8 @@ def _honey(honey: Honey) -> list[Told]:
 
 
 def _next(what: Phrase, first: date | None, last: date | None) -> Phrase:
+    if any(isinstance(value, date) for _, value in what.args):
+        return what
     if first is not None and last is not None and first != last:
         return say("{what}: {first} to {last}", what=what, first=first, last=last)
     if first is not None:
@@ -182,6 +184,16 @@ def _entry(entry: Entry) -> Told:
     return Told("quiet", words)
 
 
+#: What was done with pieces, in the words of a history.
+_DID: dict[str, Phrase] = {
+    "moved": say("moved"),
+    "out": say("out"),
+    "lost": say("lost"),
+    "found": say("found"),
+    "replaced": say("replaced"),
+}
+
+
 def _detail(kind: str, body: dict[str, object]) -> Phrase | None:
     if kind == "application":
         dose = body.get("dose")
@@ -189,11 +201,12 @@ def _detail(kind: str, body: dict[str, object]) -> Phrase | None:
             return measured(dose["amount"], dose["unit"], dose.get("per", "hive"))
         return say("amount not said")
     if kind == "pieces":
-        return say("{count} {did}", count=_whole(body["count"]), did=str(body["did"]))
+        did = _DID.get(str(body["did"]), say("{did}", did=str(body["did"])))
+        return say("{count} {did}", count=_whole(body["count"]), did=did)
     if kind == "skip":
         return WHY.get(str(body["why"]), say("other reason"))
     if kind == "count":
-        return say("{mites} mites", mites=_whole(body["mites"]))
+        return count("{n} mite", "{n} mites", _whole(body["mites"]))
     return None
 
 
