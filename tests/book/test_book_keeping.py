@@ -209,11 +209,24 @@ def spoil_bytes(path: Path) -> None:
 
 def spoil_rules(path: Path) -> None:
     """Let it be of other rules."""
+    _say_otherwise(path, "rules")
+
+
+def spoil_stands(path: Path) -> None:
+    """Let it come from another vocabulary or another generation of the journal."""
+    _say_otherwise(path, "stands")
+
+
+def _say_otherwise(path: Path, remark: str) -> None:
+    """Change a remark of the file, and what it keeps, so that using it would show."""
     with closing(sqlite3.connect(path)) as connection, connection:
-        connection.execute("UPDATE meta SET value = 'other' WHERE name = 'rules'")
+        connection.execute("UPDATE meta SET value = 'other' WHERE name = ?", (remark,))
+        connection.execute("DELETE FROM state")
 
 
-@pytest.mark.parametrize("spoil", [spoil_nothing, spoil_delete, spoil_bytes, spoil_rules])
+@pytest.mark.parametrize(
+    "spoil", [spoil_nothing, spoil_delete, spoil_bytes, spoil_rules, spoil_stands]
+)
 def test_losing_the_books_file_costs_time_never_truth(
     journal: Journal, tmp_path: Path, spoil: Callable[[Path], None]
 ) -> None:

@@ -165,6 +165,18 @@ def test_who_may_give_a_period(who: str, more: dict[str, str], opens: bool) -> N
     assert (closed(season)[0][1] is not None) is opens
 
 
+def test_a_label_in_hand_names_its_line_or_the_product() -> None:
+    """Without either it is the keeper's word."""
+    season, terms = given("2026-06-01", period=None, supers="off")
+    body = {
+        "treatment": season.treatment(terms),
+        "period": {"form": "days", "days": 10},
+        "given_by": {"who": "label in hand"},
+    }
+    season.add("period", "2026-06-02", body, hive=None)
+    assert closed(season) == [("2026-06-01", None)]
+
+
 def test_a_reported_period_is_not_published() -> None:
     """Its figure is shown beside and ends nothing."""
     season, _ = given("2026-06-01", period=14, supers="off", standing="reported")

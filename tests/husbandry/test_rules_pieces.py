@@ -77,6 +77,7 @@ def test_an_earlier_look_decides_only_until_the_first_conditions_day() -> None:
     season.add("look", "2025-08-20", {"brood": "yes"})
     assert task(season, "2025-09-11", "remove").last == date(2025, 10, 10)
     assert task(season, "2025-09-12", "look_brood").timing == "due"
+    assert task(season, "2025-09-12", "remove") is None
     season.add("look", "2025-09-12", {"brood": "none"})
     assert task(season, "2025-09-13", "remove").timing == "late"
 

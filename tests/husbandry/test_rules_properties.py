@@ -8,10 +8,10 @@ from random import Random
 import portion
 import pytest
 from dateutil.relativedelta import relativedelta
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from rules_random import random_history
-from rules_season import Season
+from rules_season import HIVE, Season
 
 from fieldapp.husbandry.agenda import hive_agenda
 from fieldapp.husbandry.closing import joined
@@ -54,6 +54,38 @@ def test_incremental_equals_from_scratch(seed: int, order: int) -> None:
     for record in shuffled:
         operation.take([record])
     whole = fold_all(records)
+    assert {hive: operation.state(hive) for hive in whole} == whole
+
+
+def test_an_earlier_record_of_a_day_that_arrives_last() -> None:
+    """What was the first of its day becomes the second: the fold begins again before the day."""
+    season = Season()
+    two = {"least": 2, "usual": 2, "most": 2}
+    long = season.terms(gap={"least": 4, "most": 7}, applications=two, period=9)
+    for day in ("2026-05-01", "2026-06-10", "2026-06-16", "2026-08-01"):
+        season.apply(long, day, at="15:00:00")
+    season.apply(long, "2026-06-16", at="09:00:00", part=True)
+    operation = Operation()
+    for record in season.records:
+        operation.take([record])
+    assert operation.state(HIVE) == season.state()
+    assert season.state().courses[1].k == 1
+
+
+@given(SEEDS, SEEDS)
+@settings(max_examples=60, deadline=None)
+@example(9279, 9280)
+def test_batches_end_where_folding_all_at_once_does(seed: int, order: int) -> None:
+    """Several records at once, of hives that hand over to each other."""
+    records, chance = random_history(seed), Random(order)
+    chance.shuffle(records)
+    operation = Operation()
+    while records:
+        size = chance.randint(1, 12)
+        batch, records = records[:size], records[size:]
+        operation.take(batch)
+        chance.random()
+    whole = fold_all(random_history(seed))
     assert {hive: operation.state(hive) for hive in whole} == whole
 
 
