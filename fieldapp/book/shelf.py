@@ -1,4 +1,4 @@
-"""What no hive's state keeps: ledger, gear and the weather, read when they are first asked for."""
+"""What no hive's state keeps: ledger, gear, weather, keepers; read when first asked for."""
 
 from __future__ import annotations
 
@@ -6,16 +6,18 @@ from collections.abc import Callable, Iterable, Mapping
 from datetime import date
 
 from fieldapp.husbandry.choosing.outlook import DayOutlook, outlook
+from fieldapp.husbandry.days import record_key
 from fieldapp.husbandry.ledger import Ledger, ledger, reads
 from fieldapp.journal.corrections import versions
 from fieldapp.journal.record import Record
 
 _WEATHER = "outlook"
+_PEOPLE = "keeper"
 
 
 def on_shelf(record: Record) -> bool:
     """Whether a record, or the root that it corrects, is read here."""
-    return record.kind == _WEATHER or reads(record)
+    return record.kind in (_WEATHER, _PEOPLE) or reads(record)
 
 
 class Shelf:
@@ -46,7 +48,7 @@ class Shelf:
     def ledger(self) -> Ledger:
         """Return stock, gear and register as the journal has them now."""
         if self._ledger is None:
-            of_ledger = (each for each in self._records() if each.kind != _WEATHER)
+            of_ledger = (each for each in self._records() if each.kind not in (_WEATHER, _PEOPLE))
             self._ledger = ledger(versions(of_ledger).values())
         return self._ledger
 
@@ -59,6 +61,13 @@ class Shelf:
             each for each in self._records() if each.kind == _WEATHER and each.apiary in group
         ]
         return outlook(versions(of_weather).values())
+
+    def keepers(self) -> dict[str, str]:
+        """Return the names of the people of the operation by id."""
+        of_people = [each for each in self._records() if each.kind == _PEOPLE]
+        holding = [each.holds for each in versions(of_people).values() if not each.void]
+        holding.sort(key=record_key)
+        return {each.keeper: str(each.body["name"]) for each in holding}
 
     def _records(self) -> Iterable[Record]:
         if self._read is None:

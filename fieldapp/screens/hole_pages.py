@@ -23,7 +23,17 @@ if TYPE_CHECKING:
 def page(way: OptionsFlow, hole: Hole, back: Act) -> Page:
     """Return the course over the cells sealed on its first day."""
     look = way.flow.look
-    middle: list[Block] = [HolePicture(look, hole)]
+    middle: list[Block] = [
+        HolePicture(look, hole),
+        Words(
+            look,
+            say(
+                "Days after the start. Square and bar: a visit, and how long it acts. "
+                "Filled: cells whose mites are met. Hatched: they hatch unmet."
+            ),
+            "small",
+        ),
+    ]
     for share in hole.shares:
         middle.append(Tell(look, "done" if share.whole else "late", share.words, bold=True))
         middle += [Words(look, each, "small") for each in share.hatching]
@@ -50,7 +60,7 @@ def page(way: OptionsFlow, hole: Hole, back: Act) -> Page:
 def _about(hole: Hole) -> Phrase:
     visits = count("{n} visit", "{n} visits", len(hole.visits))
     return say(
-        "{treatment}: {visits}, from {start}. Below: days after the start.",
+        "{treatment}: {visits}, from {start}",
         treatment=hole.name,
         visits=visits,
         start=hole.start,

@@ -1,14 +1,15 @@
-"""A whole number in taps: ten keys, no keyboard."""
+"""A number in taps: ten keys, no keyboard; for the desk also one with a part after the point."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from fieldapp.screens.block import Words
 from fieldapp.screens.grid import Grid
 from fieldapp.screens.keys import Act, Key
+from fieldapp.screens.look import Look
 from fieldapp.screens.page import Page
 from fieldapp.screens.parts import title
 from fieldapp.screens.theme import DESK
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
 #: dp: ten digit keys and two more fit a phone of 360 x 640 in rows of three.
 DIGIT = 64
 MOST = 3660
+PLACES = 3
 
 
 def page(
@@ -29,33 +31,76 @@ def page(
     take: Callable[[int], None],
     *,
     back: Act,
-    text: str = "",
 ) -> Page:
     """Return a page that asks for a whole number and calls `take` with it."""
-    look = flow.look
+    return _page(_Asked(flow, asked, unit, lambda text: take(int(text)), back), "")
+
+
+def decimal_page(
+    flow: Flow,
+    asked: Phrase,
+    unit: Phrase,
+    take: Callable[[float], None],
+    *,
+    back: Act,
+) -> Page:
+    """Return a page that asks for a number with a point and calls `take` with it."""
+    return _page(_Asked(flow, asked, unit, lambda text: take(float(text)), back, point=True), "")
+
+
+class _Asked(NamedTuple):
+    """What is asked, and what takes the digits tapped."""
+
+    flow: Flow
+    asked: Phrase
+    unit: Phrase
+    take: Callable[[str], None]
+    back: Act
+    point: bool = False
+
+
+def _page(what: _Asked, text: str) -> Page:
+    look = what.flow.look
 
     def go_on(digits: str) -> None:
-        if int(digits or 0) <= MOST:
-            flow.show_page(
-                lambda: page(flow, asked, unit, take, back=back, text=digits.lstrip("0") or digits)
-            )
+        if _fits(digits):
+            tidy = digits.lstrip("0") or digits[-1:]
+            what.flow.show_page(lambda: _page(what, f"0{tidy}" if tidy[:1] == "." else tidy))
 
     keys = [Key(look, digit, partial(go_on, text + digit), least=DIGIT) for digit in "123456789"]
     keys += [
         Key(look, say("Clear"), lambda: go_on(""), least=DIGIT),
         Key(look, "0", lambda: go_on(text + "0"), least=DIGIT),
-        Key(look, say("Back"), back, least=DIGIT),
+        Key(look, say("Back"), what.back, least=DIGIT),
     ]
+    if what.point:
+        mark = look.speech.habits.decimal
+        keys.append(Key(look, mark, lambda: go_on(f"{text or 0}."), least=DIGIT))
     acts = []
     if text:
-        acts.append(Key(look, say("Take this"), lambda: take(int(text)), least=DESK, filled=True))
-    shown = say("{number} {unit}", number=int(text), unit=unit) if text else say("tap the number")
+        take = partial(what.take, text)
+        acts.append(Key(look, say("Take this"), take, least=DESK, filled=True))
+    shown = (
+        say("{number} {unit}", number=_spoken(look, text), unit=what.unit)
+        if text
+        else say("tap the number")
+    )
     return Page(
         look,
-        head=[title(look, asked), Words(look, shown, "title")],
-        low_head=[Words(look, shown if text else asked, bold=True)],
+        head=[title(look, what.asked), Words(look, shown, "title")],
+        low_head=[Words(look, shown if text else what.asked, bold=True)],
         middle=[Grid(look, keys, least=90)],
         acts=acts,
         whole=True,
         name="number",
     )
+
+
+def _fits(digits: str) -> bool:
+    """Whether the digits are a number that is not too large, with one point at most."""
+    whole, _, part = digits.partition(".")
+    return int(whole or 0) <= MOST and "." not in part and len(part) <= PLACES
+
+
+def _spoken(look: Look, text: str) -> str:
+    return text.replace(".", look.speech.habits.decimal)

@@ -48,7 +48,7 @@ def table_page(way: OptionsFlow, options: Options, back: Act) -> Page:
         low_head=[Words(look, _where(options), bold=True)],
         middle=middle,
         acts=[
-            Key(look, say("Temperatures"), partial(way.outlook, options.apiary, again)),
+            Key(look, say("Weather"), partial(way.outlook, options.apiary, again)),
             Key(look, say("Also asked"), partial(way.asked, options.apiary, again)),
         ],
         back=back,

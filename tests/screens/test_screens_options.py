@@ -118,7 +118,7 @@ def test_a_method_says_why_with_its_source(table):
 def test_the_weather_is_entered_in_taps_and_answers(table):
     """Highest and mean for eight weeks in a few taps; then the label's bounds are answered."""
     hand = table.hand
-    hand.tap("Temperatures")
+    hand.tap("Weather")
     assert hand.reads("No temperatures yet")
     hand.tap("1 Jul 2026")
     for row in range(3):
@@ -143,7 +143,7 @@ def test_the_weather_is_entered_in_taps_and_answers(table):
 def test_a_highest_under_the_lowest_cannot_be_saved(table):
     """It says what is wrong, and nothing is written."""
     hand = table.hand
-    hand.tap("Temperatures")
+    hand.tap("Weather")
     hand.tap("1 Jul 2026")
     rows = sorted((k for k in hand.shown_keys() if k.text == "+ 5"), key=lambda key: -key.y)
     for key in (rows[0], rows[2]):
