@@ -79,6 +79,15 @@ def test_two_versions_of_a_visit_side_by_side_take_the_worse():
     assert season.books().register.blocked(APIARY, date(2025, 5, 21)) is not None
 
 
+def test_a_standstill_that_one_of_two_versions_sets_stands():
+    """One phone takes the standstill out of the visit, another leaves it in: it stays set."""
+    season = two_apiaries()
+    visit = season.visit("2025-05-03", "set")
+    for body in ({"by": "bee inspector", "standstill": "set"}, {"by": "bee inspector"}):
+        season.correct(visit, body=body)
+    assert season.books().register.blocked(APIARY, date(2025, 5, 4)) is not None
+
+
 def test_a_voided_visit_sets_nothing():
     """A slip of the finger is no standstill."""
     season = two_apiaries()
