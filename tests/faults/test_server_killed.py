@@ -12,7 +12,7 @@ from random import Random
 from phone_process import phone
 from server_process import running
 
-_SHORT, _LONG = 4, 200
+_SHORT, _LONG = 3, 200
 
 
 def test_kill_the_server_during_a_push(tmp_path: Path, long: bool):
@@ -26,7 +26,7 @@ def test_kill_the_server_during_a_push(tmp_path: Path, long: bool):
                 port = server.port
                 if not kill:
                     assert keeper.do("pair", code=server.pairing_code, address=server.address)["ok"]
-                keeper.do("fill", count=3000)
+                keeper.do("fill", count=2000)
                 keeper.begin("sync")
                 timer = threading.Timer(
                     chance.uniform(0.01, 0.35), os.kill, (server.pid, signal.SIGKILL)
@@ -44,7 +44,7 @@ def test_kill_the_server_during_a_push(tmp_path: Path, long: bool):
                 assert fresh.do("pair", code=code, address=address)["ok"]
                 assert fresh.do("sync")["ok"]
                 assert fresh.do("ids") == logged
-                assert len(logged) == 3000 * (_LONG if long else _SHORT)
+                assert len(logged) == 2000 * (_LONG if long else _SHORT)
 
 
 def test_kill_the_phone_during_a_sync(tmp_path: Path, long: bool):

@@ -14,7 +14,7 @@ from phone_process import PhoneProcess, phone
 from server_process import ServerProcess, running
 
 _KINDS: tuple[Kind, ...] = ("cut", "reset", "truncate", "corrupt", "duplicate", "delay")
-_SECONDS = 15
+_SECONDS = 10
 _LONG_SYNCS = 1000
 
 

@@ -103,21 +103,22 @@ def test_the_page_names_each_hives_honey_as_the_phone_does(keeper: Browser, phon
     """Open, closed or not known, with the first open day, for every hive in walk order."""
     book = Book.open(phone)
     book.refresh()
-    shown = read_page(keeper.get(f"/?day={TODAY}").text).hives
-    stops = [
-        stop
-        for apiary in book.apiaries(TODAY)
-        for stop in book.walk(apiary.id, TODAY)
-        if not stop.ended
-    ]
-    assert [number for number, _, _ in shown] == [stop.number for stop in stops]
     states = set()
-    for stop, (_, state, words) in zip(stops, shown, strict=True):
-        honey = book.honey(stop.hive, TODAY)
-        states.add(honey.state)
-        assert state.startswith(honey.state)
-        if honey.state != "open" and honey.honey_from:
-            assert speech.day(honey.honey_from) in words
+    for day in (date(2026, 3, 1), TODAY):
+        shown = read_page(keeper.get(f"/?day={day}").text).hives
+        stops = [
+            stop
+            for apiary in book.apiaries(day)
+            for stop in book.walk(apiary.id, day)
+            if not stop.ended
+        ]
+        assert [number for number, _, _ in shown] == [stop.number for stop in stops]
+        for stop, (_, state, words) in zip(stops, shown, strict=True):
+            honey = book.honey(stop.hive, day)
+            states.add(honey.state)
+            assert state.startswith(honey.state)
+            if honey.state != "open" and honey.honey_from:
+                assert speech.day(honey.honey_from) in words
     assert states == {"open", "closed", "not known"}
 
 
