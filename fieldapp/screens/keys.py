@@ -46,14 +46,14 @@ class Key(Ruled):
         self._shrinks = size == "body"
         self._size: Size = size
         self._sign = Sign(look, sign, size, on_fill=filled) if sign else None
-        self._lines = [Words(look, text, size, bold=True, centred=centred, on_fill=filled)] + [
+        self._all_lines = [Words(look, text, size, bold=True, centred=centred, on_fill=filled)] + [
             Words(look, words, small, bold=small == "figure", centred=centred, on_fill=filled)
             for words, small in under
         ]
         if self._sign is not None:
             self.add_widget(self._sign)
-        for line in self._lines:
-            self.add_widget(line)
+        self._lines: list[Words] = []
+        self._show(len(self._all_lines))
 
     @property
     def text(self) -> str:
@@ -70,10 +70,24 @@ class Key(Ruled):
         return float(self.height)
 
     def parts(self, height: float) -> Sequence[Block]:
-        """Set the words small where the key would be higher than a page."""
+        """Make a key that would be higher than a page lower.
+
+        Its words are set small; then the last lines under them are left out, for what is
+        behind the key says them again.
+        """
+        self._show(len(self._all_lines))
         if self._shrinks and self.fit(self.width) > height:
             self._size = "small"
+        while len(self._lines) > 2 and self.fit(self.width) > height:
+            self._show(len(self._lines) - 1)
         return (self,)
+
+    def _show(self, count: int) -> None:
+        for line in self._lines:
+            self.remove_widget(line)
+        self._lines = self._all_lines[:count]
+        for line in self._lines:
+            self.add_widget(line)
 
     def breaks(self, width: float) -> bool:
         """Whether a word would break in itself on a key of this width, even set small."""
