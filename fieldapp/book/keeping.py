@@ -223,11 +223,21 @@ class Keeping:
 
     def shared(self) -> Iterator[Record]:
         """Return the records that belong to no hive and that rules read."""
-        return self._records(self._touching(_SHARED))
+        return self._all(_SHARED)
 
     def on_shelf(self) -> Iterator[Record]:
         """Return the records of the books beside the hives."""
-        return self._records(self._touching(_SHELF))
+        return self._all(_SHELF)
+
+    def _all(self, of: str) -> Iterator[Record]:
+        """Return many roots and all that corrects them, without a question for each."""
+        corrections = self._connection.execute(
+            "SELECT c.record FROM touch t JOIN correction c ON c.root = t.record WHERE t.of = ?",
+            (of,),
+        )
+        for name in (*self._touching(of), *(name for (name,) in corrections.fetchall())):
+            if name not in self.batch and (record := self._by_id(name)) is not None:
+                yield record
 
     def records_of(self, hive: str) -> Iterable[Record]:
         """Return the roots that touch a hive in any version, and all that corrects them."""
