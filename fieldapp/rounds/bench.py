@@ -36,9 +36,9 @@ _KEPT = "bench"
 class Bench:
     """One mix under way. `state` is what was tapped in."""
 
-    def __init__(self, notebook: Notebook, country: str | None) -> None:
+    def __init__(self, notebook: Notebook) -> None:
         self.notebook = notebook
-        self.country = country
+        self.country = notebook.country
         self._state: dict[str, Any] = dict(notebook.local.get(_KEPT) or {})
 
     # -- which recipe, for how many

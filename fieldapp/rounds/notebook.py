@@ -104,6 +104,16 @@ class Notebook:
                 return place.country or None
         return None
 
+    @property
+    def country(self) -> str | None:
+        """The country of the apiary used last, else of the first that has one."""
+        used = self.local.get("apiary")
+        here = self.country_of(used) if isinstance(used, str) else None
+        if here is not None:
+            return here
+        places = self.book.apiaries(self._day(self.zone))
+        return next((each.country for each in places if each.country), None)
+
     def today(self, apiary: str | None = None) -> date:
         """Return the civil date now, in the zone of the apiary or the phone."""
         return self._day(self.zone_of(apiary))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any, NamedTuple
 
 from fieldapp.husbandry.answers import Reason
+from fieldapp.husbandry.mixing.measures import density
 from fieldapp.husbandry.mixing.recipe import Recipe, Step, read_recipes, steps
 from fieldapp.husbandry.spoken import why
 from fieldapp.rounds.notebook import Notebook
@@ -29,6 +30,15 @@ UNITS: dict[str, Phrase] = {
     "US tablespoon": say("US tablespoon"),
     "US teaspoon": say("US teaspoon"),
 }
+
+
+def units_for(notebook: Notebook, what: str) -> dict[str, Phrase]:
+    """Return in what a part can be measured: only in g where no density is known."""
+    chemistry = notebook.published.chemistry
+    if what == "syrup 1:1":
+        return {unit: UNITS[unit] for unit in ("g", "mL")}
+    known = density(what, chemistry) is not None
+    return UNITS if known else {"g": UNITS["g"]}
 
 
 class Choice(NamedTuple):
@@ -91,6 +101,11 @@ class OwnRecipe:
     def take_last_back(self) -> None:
         """Take the last step back."""
         self.steps = self.steps[:-1]
+
+    @property
+    def recipe(self) -> Recipe:
+        """The steps so far as a recipe."""
+        return Recipe(self.name, "", tuple(self.steps), Reason(say("your own recipe")))
 
     @property
     def on_heat(self) -> bool:

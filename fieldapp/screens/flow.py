@@ -23,6 +23,7 @@ from fieldapp.screens import (
     summary_page,
     trouble_page,
 )
+from fieldapp.screens.bench_flow import BenchFlow
 from fieldapp.screens.look import Look
 from fieldapp.screens.options_flow import OptionsFlow
 from fieldapp.screens.page import Page
@@ -41,6 +42,7 @@ class Flow:
         self.look = look
         self.stage = stage
         self.options = OptionsFlow(self)
+        self.bench = BenchFlow(self)
         self._shows: Shows = self._due
         self._told_until: float | None = None
         self._located = False

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from fieldapp.screens.block import Block, Row, Words
@@ -43,6 +44,7 @@ def page(flow: Flow) -> Page:
         middle += [Tell(look, "unknown", each, "small") for each in outcome.refused]
     middle += [Tell(look, "unknown", each, "small") for each in home.odd]
     middle += [
+        desk_key(look, say("The bench"), partial(flow.bench.recipes, flow.home)),
         heading(look, say("Settings")),
         desk_key(
             look,

@@ -1,0 +1,113 @@
+"""The bench on the pixels: chosen, scaled, followed step by step, written down."""
+
+from __future__ import annotations
+
+import pytest
+
+from fieldapp.journal.record import Draft
+from fieldapp.screens.theme import TYPE
+
+GERMAN = "3.5 % m/V trickle, 500 mL"
+
+
+def digits(app, number):
+    for digit in number:
+        app.hand.find(digit)
+        app.hand.tap(digit, exactly=True)
+    app.hand.tap("Take this")
+
+
+def go(app, *words):
+    for each in words:
+        app.hand.find(each)
+        app.hand.tap(each)
+
+
+@pytest.fixture
+def mix(app):
+    """The German recipe chosen, in Germany, with a lot of acid in the books."""
+    app.set_up("Ferry Lane", 6, country="Germany")
+    notebook = app.kit.notebook
+    bought = {"product": "oxalic acid dihydrate", "lot": "L7", "amount": 100, "unit": "g"}
+    notebook.write([Draft("bought", notebook.moment(), notebook.keeper, bought)])
+    go(app, "Home", "The bench", GERMAN)
+    return app
+
+
+def for_six(app):
+    go(app, "How many?")
+    digits(app, "6")
+    go(app, "How much?")
+    digits(app, "50")
+
+
+def test_a_recipe_is_scaled_in_taps(mix):
+    """Six hives of 50 mL and a margin: 330 mL large, and every amount with it."""
+    assert mix.hand.reads("shown as printed")
+    for_six(mix)
+    texts = mix.hand.all_pages()
+    assert "330 mL" in texts
+    assert "Put in oxalic acid dihydrate: 11.6 g" in texts
+
+
+def test_followed_step_by_step_in_the_largest_type(mix):
+    """What must be so first; then one step a page, its amount in the figure size."""
+    for_six(mix)
+    go(mix, "Step by step")
+    assert mix.page == "bench first"
+    go(mix, "It is so")
+    assert mix.hand.reads("Step 1 of 5")
+    amount = next(w for w in mix.hand.widgets() if getattr(w, "text", "") == "198 g")
+    assert amount.height >= TYPE["figure"]
+    go(mix, "Done: next")
+    assert mix.hand.reads("Put in oxalic acid dihydrate")
+
+
+def test_the_step_stays_where_it_was_when_the_phone_was_put_away(mix):
+    """Closed over the stove: the mix goes on at its step."""
+    for_six(mix)
+    go(mix, "Step by step", "It is so", "Done: next")
+    mix.reopen()
+    go(mix, "Home", "The bench", "Go on mixing", "Step by step")
+    assert mix.hand.reads("Step 2 of 5")
+
+
+def test_a_batch_is_written_down_and_its_label_shown(mix):
+    """The lot tapped, the label to be copied, the record on the disk."""
+    for_six(mix)
+    go(mix, "Write the batch down", "L7", "Write it down")
+    assert mix.page == "bottle"
+    texts = mix.hand.all_pages()
+    assert "lots: L7" in texts
+    record = next(r for r in mix.records if r.kind == "batch")
+    assert record.body["amount"] == 330
+    go(mix, "It stands on the bottle")
+    assert mix.page == "home"
+
+
+def test_an_own_recipe_that_heats_the_mix_is_stopped(app):
+    """Entered in taps: water, acid, glycerol, then heat: a triangle says stop before anything."""
+    app.set_up("Ferry Lane", 6, country="Germany")
+    go(app, "Home", "The bench", "Own recipe")
+    for part, amount in (("water", "200"), ("oxalic acid dihydrate", "60"), ("glycerol", "80")):
+        go(app, "Put in")
+        app.hand.find(part)
+        app.hand.tap(part, exactly=True)
+        app.hand.tap("g", exactly=True)
+        digits(app, amount)
+    go(app, "Heat to")
+    digits(app, "80")
+    assert any(text.startswith("Stop: never heat glycerol") for text in app.hand.all_pages())
+    go(app, "Keep it")
+    assert app.page == "mix"
+    assert any(text.startswith("Stop: never heat glycerol") for text in app.hand.all_pages())
+
+
+def test_a_number_with_a_point(mix):
+    """62.5 mL in five taps; two points are one."""
+    go(mix, "How much?")
+    for key in ("6", "2", ".", ".", "5"):
+        mix.hand.tap(key, exactly=True)
+    assert mix.hand.reads("62.5 mL")
+    mix.hand.tap("Take this")
+    assert any("62.5 mL" in text for text in mix.hand.texts())
