@@ -209,8 +209,11 @@ class Book:
 
     def apiaries(self, day: date) -> list[Place]:
         """Return every apiary that was not given up, by name, with its hives living on `day`."""
+        return self._places(self.states(day), day)
+
+    def _places(self, states: Iterable[HiveState], day: date) -> list[Place]:
         living: dict[str | None, int] = {}
-        for state in self.states(day):
+        for state in states:
             if not state.ended and not _dead(state, day):
                 living[state.apiary] = living.get(state.apiary, 0) + 1
         return [
@@ -256,7 +259,7 @@ class Book:
         for state in states:
             if state.apiary is not None:
                 of_apiary.setdefault(state.apiary, []).append(state)
-        places = self.apiaries(day)
+        places = self._places(states, day)
         for place in places:
             lines += monthly_count(place.id, of_apiary.get(place.id, []), day)
         lines += books_due.lines(
