@@ -199,7 +199,8 @@ def kept_book(hives: int, missed: list[str]) -> None:
         report(f"first opening of {hives} hives", time.perf_counter() - begin, "s", None, missed)
         paths = [str(ROOT), str(Path(__file__).parent)]
         code = (
-            "import resource;r=lambda:resource.getrusage(resource.RUSAGE_SELF).ru_maxrss;"
+            # The peak that getrusage tells is the parent's: it outlives exec.
+            "r=lambda:int(next(l for l in open('/proc/self/status') if 'VmHWM' in l).split()[1]);"
             f"import sys,time;sys.path[:0]={paths!r};"
             "import bench_book as b;from pathlib import Path;m=r();t=time.perf_counter();"
             f"b._agenda(Path({folder!r}));print(time.perf_counter()-t,(r()-m)/1024)"
