@@ -8,6 +8,7 @@ from datetime import date
 from fieldapp.husbandry.honey import honey
 from fieldapp.husbandry.ledger import Ledger, Lot, Premises, ledger, required
 from fieldapp.husbandry.operation import Operation
+from fieldapp.husbandry.state import HiveState
 from fieldapp.journal.corrections import Version, sort_out
 from fieldapp.journal.record import Record
 from fieldapp.journal.twice import aliases, twice
@@ -130,7 +131,7 @@ class _Building:
             yield HiveNow(
                 self.names.apiary(state.apiary),
                 state.number,
-                honey(state, self.day),
+                honey(_still(state, self.day), self.day),
                 any(exposure.open for exposure in state.exposures),
                 dead,
             )
@@ -226,6 +227,20 @@ class _Building:
             not_understood=self.source.not_understood + self.unfit,
             others=self.source.others,
         )
+
+
+def _still(state: HiveState, day: date) -> HiveState:
+    """Return a state whose closed days on `day` name only what still closes them then."""
+    asked = day.toordinal()
+
+    def closes(place: int) -> bool:
+        last = state.causes[place].last
+        return last is None or last >= asked
+
+    rows = [
+        row._replace(causes=tuple(filter(closes, row.causes)) or row.causes) for row in state.closed
+    ]
+    return state._replace(closed=tuple(rows))
 
 
 def _order(number: str) -> tuple[int, str]:

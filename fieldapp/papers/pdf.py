@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from functools import cache
 from io import BytesIO
 from pathlib import Path
@@ -31,7 +31,7 @@ from fieldapp.assets import folder
 from fieldapp.papers.layout import Cell, Paper, Table
 from fieldapp.papers.model import RecordBook
 from fieldapp.papers.sections import paper
-from fieldapp.papers.signs import drawn
+from fieldapp.papers.signs import Signed
 from fieldapp.words import Speech, say
 
 REGULAR, BOLD = "NotoSans-Regular", "NotoSans-Bold"
@@ -91,14 +91,19 @@ def _style(size: float, font: str = REGULAR, **more: Any) -> ParagraphStyle:
     )
 
 
-def _written(text: str, style: ParagraphStyle) -> Paragraph:
-    """Return a paragraph; a character that the font lacks is named, not shown as a box."""
-    known = fonts()[style.fontName]
-    shown = "".join(
+def _shown(text: str, font: str) -> str:
+    """Return text for a font; a character that it lacks is named, not shown as a box."""
+    known = fonts()[font]
+    if known.issuperset(map(ord, text)):
+        return text
+    return "".join(
         sign if ord(sign) in known else " " if sign.isspace() else f"[U+{ord(sign):04X}]"
         for sign in text
     )
-    return Paragraph(escape(shown), style)
+
+
+def _written(text: str, style: ParagraphStyle) -> Paragraph:
+    return Paragraph(escape(_shown(text, style.fontName)), style)
 
 
 def _story(whole: Paper, width: float) -> Iterable[Flowable]:
@@ -127,18 +132,34 @@ def _ruled(table: Table, width: float) -> Iterable[Flowable]:
     head = [_written(text, _style(_SMALL, BOLD)) for text in table.columns]
     cells = _style(_SMALL)
     for start in range(0, len(table.rows), _ROWS):
-        rows = table.rows[start : start + _ROWS]
         data: list[list[Any]] = [head]
-        data += [
-            [_cell(each, cells, wide) for each, wide in zip(row, widths, strict=True)]
-            for row in rows
-        ]
-        yield Ruled(data, widths, repeatRows=1, splitInRow=1, style=_RULES, hAlign="LEFT")
+        for row in table.rows[start : start + _ROWS]:
+            made = [_cell(each, cells, wide) for each, wide in zip(row, widths, strict=True)]
+            data += _parted(made, widths)
+        yield Ruled(data, widths, repeatRows=1, style=_RULES, hAlign="LEFT")
 
 
+def _parted(row: list[Any], widths: Sequence[float]) -> list[list[Any]]:
+    """Return a row as several where it would be too tall for a page."""
+    rows: list[list[Any]] = []
+    while row:
+        rest: list[Any] = [""] * len(row)
+        for place, (cell, wide) in enumerate(zip(row, widths, strict=True)):
+            if isinstance(cell, Flowable):
+                room = wide - 2 * _PAD
+                if cell.wrap(room, _TALLEST)[1] > _TALLEST:
+                    row[place], rest[place] = cell.split(room, _TALLEST)
+        rows.append(row)
+        row = rest if any(rest) else []
+    return rows
+
+
+#: The tallest row, in points: well under the height of a page.
+_TALLEST = 300
 _PAD = 2.2
 _RULES = TableStyle(
     [
+        ("FONT", (0, 1), (-1, -1), REGULAR, _SMALL, _SMALL * 1.28),
         ("VALIGN", (0, 0), (-1, -1), "TOP"),
         ("LINEBELOW", (0, 0), (-1, 0), 1, black),
         ("LINEBELOW", (0, 1), (-1, -1), 0.35, _RULE),
@@ -150,27 +171,15 @@ _RULES = TableStyle(
 )
 
 
-def _cell(cell: Cell, style: ParagraphStyle, width: float) -> Flowable:
-    """Return words, with their sign beside them."""
+def _cell(cell: Cell, style: ParagraphStyle, width: float) -> Flowable | str:
+    """Return words, with their sign beside them; words of one line without the cost of more."""
+    text = _shown(cell.text, style.fontName)
+    if not cell.sign and pdfmetrics.stringWidth(text, REGULAR, _SMALL) < width - 2 * _PAD - 1:
+        return text
     words = _written(cell.text, style)
     if not cell.sign:
         return words
-    side = style.fontSize * 1.05
-    column = side + 2.5
-    return Ruled(
-        [[drawn(cell.sign, side), words]],
-        [column, width - 2 * _PAD - column],
-        style=[
-            ("VALIGN", (0, 0), (-1, -1), "TOP"),
-            ("LEFTPADDING", (0, 0), (-1, -1), 0),
-            ("RIGHTPADDING", (0, 0), (-1, -1), 0),
-            ("TOPPADDING", (0, 0), (-1, -1), 0),
-            ("TOPPADDING", (0, 0), (0, 0), 0.8),
-            ("BOTTOMPADDING", (0, 0), (-1, -1), 0),
-        ],
-        splitInRow=1,
-        hAlign="LEFT",
-    )
+    return Signed(cell.sign, words)
 
 
 def _numbered(whole: Paper, speech: Speech) -> Callable[..., Canvas]:

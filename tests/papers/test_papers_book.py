@@ -75,6 +75,19 @@ def test_honey_from_waits_for_whatever_else_closes_the_hive():
     assert [each.honey_from for each in season.book().treated] == [None, None]
 
 
+def test_a_hive_names_only_what_still_closes_it():
+    """Closed without a break since July; on 10 August only the second treatment keeps it so."""
+    season = PaperSeason()
+    terms = season.terms(supers="off", period=14)
+    for day in ("2025-07-20", "2025-08-01"):
+        season.apply(terms, day)
+    (now, *_) = season.book(date(2025, 8, 10)).hives
+    assert now.honey.honey_from == date(2025, 8, 16)
+    assert [said(reason.phrase) for reason in now.honey.reasons[1:]] == [
+        "GB/1/1/acid/drip, given on 1 Aug 2025: closed to 15 Aug 2025."
+    ]
+
+
 def test_five_years_are_shown_and_no_more():
     """Asked on 1 March 2026: from 1 March 2021 on."""
     season = PaperSeason()

@@ -10,12 +10,11 @@ import pytest
 from paper_season import HIVE, PaperSeason, said, strips
 from PIL import Image
 from pypdf import PdfReader
-from reportlab.graphics import renderPDF
 from reportlab.pdfgen.canvas import Canvas
 
 from fieldapp.papers import Source, record_book
 from fieldapp.papers.pdf import as_pdf
-from fieldapp.papers.signs import drawn
+from fieldapp.papers.signs import draw
 
 
 def words(raw: bytes) -> str:
@@ -108,19 +107,36 @@ def test_whatever_the_keeper_wrote_the_page_is_made(name):
 
 
 def test_a_text_longer_than_a_page_is_parted_not_lost():
-    """The longest findings that a record can hold, in the narrowest of columns."""
+    """A correction of as many lines as a record can hold goes on over the next pages."""
     season = PaperSeason()
-    found = " ".join(f"word{n:03}" for n in range(125))
-    season.add("visit", "2025-08-01", {"by": "x", "found": found}, hive=None, apiary=None)
-    text = words(as_pdf(season.book(), said))
-    assert all(f"word{n:03}" in text for n in range(125))
+    step = {"do": "add", "what": "water"}
+    batch = season.mix("2025-07-01", 100)
+    body = {"recipe": "trickle 1", "amount": 100, "unit": "mL"}
+    steps = [step | {"what": f"part{n:02} {'w' * 70}"} for n in range(40)]
+    season.correct(batch, body=body | {"steps": steps})
+    raw = as_pdf(season.book(), said)
+    text = words(raw)
+    assert all(f"part{n:02}" in text for n in range(40))
+
+
+def test_a_row_is_parted_only_where_it_is_taller_than_a_page():
+    """Columns are named once a page, and no row of a few lines is torn in two."""
+    season = PaperSeason()
+    for day in range(1, 29):
+        found = " ".join([f"begins{day:02}", "word " * 60, f"ends{day:02}"])
+        season.add("visit", f"2025-08-{day:02}", {"by": "x", "found": found}, hive=None)
+    for page in PdfReader(io.BytesIO(as_pdf(season.book(), said))).pages:
+        text = page.extract_text()
+        assert text.count("Particulars") <= 1
+        for day in range(1, 29):
+            assert (f"begins{day:02}" in text) == (f"ends{day:02}" in text)
 
 
 def sign(name: str) -> Image.Image:
     """A sign as printed in black and white, 100 pixels square."""
     out = io.BytesIO()
     canvas = Canvas(out, pagesize=(50, 50))
-    renderPDF.draw(drawn(name, 50), canvas, 0, 0)
+    draw(canvas, name, 0, 0, 50)
     canvas.save()
     return picture(out.getvalue()).point(lambda value: 255 if value > 127 else 0)
 
