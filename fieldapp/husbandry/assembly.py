@@ -106,7 +106,7 @@ class Assembly:
         return Facts(
             self._shared.all_terms,
             self._shared.entries,
-            [event.key for event in log.supers if event.what in _ON and event.hive == hive],
+            [e.key for e in log.supers if e.what in _ON and e.hive == hive and e.sure],
             self._side(log)[2],
         )
 
@@ -200,7 +200,7 @@ class Assembly:
             dead=held.dead,
             dead_record=held.dead_record,
             deaths=deaths,
-            seen=tuple(seen for seen in held.supers_seen if seen[1] != "off"),
+            seen=_seen(run.branches),
             country=country,
             south=south,
             courses=courses,
@@ -407,6 +407,12 @@ class _Exposing:
         return record in self._records
 
 
+def _seen(branches: Iterable[Boxes]) -> tuple[tuple[Key, str, str], ...]:
+    """Return where supers were seen on, or it was not known, at applications of any version."""
+    seen = {each for boxes in branches for each in boxes.supers_seen if each[1] != "off"}
+    return tuple(sorted(seen))
+
+
 def _until_answered(run: Run) -> Cause:
     """Return the cause for which a hive is closed while too many versions stand side by side."""
     entry = next(entry for entry in run.entries if entry.side is not None)
@@ -448,7 +454,8 @@ def _questions(
             yield Question("pieces", (exposure.id,), exposure.treatment, exposure.first)
     for entry in log.entries:
         asks = entry.what in ("split", "part") and shared.pieces_along(entry.record) is None
-        if asks and any(each.open and each.unsure for each in held.exposures.values()):
+        unsure = {split for each in held.exposures.values() for split, _ in each.unsure}
+        if asks and entry.record.id in unsure:
             yield Question("split", (entry.record.id,), day=entry.key[0])
     asked: dict[str, list[str]] = {}
     for cause in found:

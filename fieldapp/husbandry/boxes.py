@@ -42,7 +42,7 @@ class Lookups(NamedTuple):
     """What folding one hive needs of records that belong to no hive."""
 
     terms: Callable[[str, str], Terms | None]
-    plan: Callable[[str], Plan | None]
+    plans: Callable[[str], Sequence[Plan | None]]
     joins: Callable[[Iterable[str]], str | None]
     pieces_along: Callable[[Record], int | None]
     looks: Callable[[str], Sequence[Look]]
@@ -124,7 +124,7 @@ class Boxes:
             self.colony = ""
         if seen := body.get("supers"):
             self.supers_seen.append((key, seen, record.id))
-        plan = self.looks_up.plan(body["plan"]) if "plan" in body else None
+        plan = self._plan(body["plan"]) if "plan" in body else None
         joins = UNANSWERED if extra_of else self._joins(record)
         part = bool(body.get("part"))
         given = Given(record.id, key[0], key, terms, plan, part, joins, made, inside)
@@ -135,7 +135,7 @@ class Boxes:
             track, course = courses.count_extra(track, course, given, extra_of)
             self.courses[course.id] = course
         else:
-            track, changed = courses.give(track, given, self.colony, self.hive, self.looks_up.plan)
+            track, changed = courses.give(track, given, self.colony, self.hive, self._plan)
             for each in changed:
                 self.courses[each.id] = each
             course = next((each for each in changed if each.doses[-1].id == given.id), track.course)
@@ -153,6 +153,10 @@ class Boxes:
                 key,
             )
         )
+
+    def _plan(self, name: str) -> Plan | None:
+        versions = self.looks_up.plans(name)
+        return versions[min(self.choice.get(name, 0), len(versions) - 1)] if versions else None
 
     def _terms(self, name: str, treatment: str, has_pieces: bool) -> Terms:
         return self.looks_up.terms(name, treatment) or unknown_terms(treatment, name, has_pieces)
@@ -186,8 +190,6 @@ class Boxes:
 
     def _pieces_in(self, course: Course) -> bool:
         """Whether a piece of the course is in these boxes."""
-        if course.parted is not None:
-            return False
         mine = (find(name, self.exposures) for name in course.pieces)
         return any(exposure is not None and exposure.open for exposure in mine)
 
@@ -277,7 +279,7 @@ class Boxes:
     def _end_courses(self, why: str, key: Key) -> None:
         """End what the colony here has under way; its days close no longer than to this one."""
         for track in self.tracks.values():
-            course = courses.stale(track.course, key[0])
+            course = track.course if why == DEAD else courses.stale(track.course, key[0])
             if not course.ended and (course.below or (why != DEAD and self._pieces_in(course))):
                 course = course._replace(ended=why, ended_on=key[0])
             if course.closes_to is None and why != DEAD:
@@ -337,24 +339,23 @@ class Boxes:
             each.id: pieces.end_here(each, key, "parted") for each in ended.values() if each.open
         }
         flags = rest_flags(course, terms, ended)
-        word: str | None = None
-        if stood and course.parted is None:
-            word = self._judged(stood, key)
+        word = self._judged(stood, key, course.parted)
         rests = [end for end in (track.rest_end, *ends) if end is not None]
         course = course._replace(
             flags=course.flags + flags,
             left_pieces=max(ends) if stood and ends else course.left_pieces,
-            parted=word if course.parted is None else course.parted,
+            parted=word,
+            pieces=(),
             rest_from=None,
             before=(),
             inside=(),
         )
         return track._replace(course=course, rest_end=max(rests) if rests else None, pieces=())
 
-    def _judged(self, stood: list[Exposure], key: Key) -> str:
-        """Return how pieces that are behind were judged: empty, or the word that it is to have."""
+    def _judged(self, stood: list[Exposure], key: Key, before: str) -> str:
+        """Return how pieces that are left behind are judged: empty, or what is amiss."""
         looks = self._looks(key)
-        words = set()
+        words = {before}
         for exposure in stood:
             terms = self._terms(exposure.terms, exposure.treatment, True)
             words.add(pieces.stayed(exposure, pieces.stays(exposure, terms, looks, key[0])))
@@ -443,6 +444,9 @@ class Boxes:
         handed = self._handed(key, colony, combs)
         self._empty("moved" if record.kind == "transfer" else "united", key)
         if combs:
+            for course in list(self.courses.values()):
+                if course.closes_to is None or course.closes_to > key[0]:
+                    self.courses[course.id] = course._replace(closes_to=key[0])
             for each in list(self.exposures.values()):
                 if each.open:
                     self.exposures[each.id] = pieces.end_here(each, key, record.kind)
@@ -501,8 +505,6 @@ def _by_treatment(item: tuple[str, Track]) -> str:
 
 def _open_in(course: Course, handed: Handover) -> bool:
     """Whether a piece of the course is among what was handed over."""
-    if course.parted is not None:
-        return False
     exposures = {each.id: each for each in handed.exposures}
     mine = (find(name, exposures) for name in course.pieces)
     return any(exposure is not None and exposure.open for exposure in mine)

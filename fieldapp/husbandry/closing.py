@@ -105,7 +105,7 @@ def application_cause(
     no closed day: its last is the day before its first.
     """
     if exposure is not None:
-        first, key = min((exposure.first, exposure.key), (draft.day, draft.key))
+        first, key = min(exposure.first, draft.day), min(exposure.judged, draft.key)
         end, until = exposure.last_out, exposure.last_out_key
     else:
         first, key, end, until = draft.day, draft.key, draft.day, draft.key

@@ -198,9 +198,8 @@ def _start(track: Track | None, given: Given, colony: str, hive: str) -> Track:
 
 
 def pieces_before(track: Track) -> tuple[str, ...]:
-    """Return the pieces of a track's courses, but for those that the colony was parted from."""
-    course = track.course
-    return track.pieces if course.parted is not None else (*track.pieces, *course.pieces)
+    """Return the pieces of a track's courses."""
+    return (*track.pieces, *track.course.pieces)
 
 
 def ends_before(track: Track) -> int:
@@ -286,7 +285,7 @@ def unite(
             ended="united", ended_on=day, closes_to=day if unknown else ended.closes_to
         )
     else:
-        later = ours if ours.began > others.began else others
+        later = ours if ours.began >= others.began else others
         course = (ours if live[0] else others) if any(live) else later
         ended = stale(others if course is ours else ours, day)
     year = max(mine.year, theirs.year)
@@ -315,6 +314,11 @@ def _live(course: Course, day: int, pieces_in: bool) -> bool:
     if gap is None or gap.most is None:
         return course.below or gap is not None
     return day <= course.last + 2 * gap.most
+
+
+def open_to_join(course: Course) -> bool:
+    """Whether an application may yet join, be it by the keeper's own plan or answer."""
+    return course.ended not in _OVER
 
 
 def stale(course: Course, day: int) -> Course:

@@ -100,6 +100,8 @@ class Run:
                 self.marks.discard(place)
             place += 1
             branches = self.branches if entry.side is None else self._chosen(entry)
+            if "plan" in entry.record.body:
+                branches = self._planned(entry.record.body["plan"], branches)
             if entry.far and entry.what not in GIVES:
                 self._take(entry, branches, handovers)
             elif entry.what in GIVES:
@@ -112,7 +114,18 @@ class Run:
     def _chosen(self, entry: Entry) -> list[Boxes]:
         """Return the branches in which this version of the record is the one that counts."""
         root, place, count = entry.side  # type: ignore[misc]
-        for boxes in list(self.branches):
+        self._fork(root, count, self.branches)
+        return [boxes for boxes in self.branches if boxes.choice[root] == place]
+
+    def _planned(self, plan: str, branches: list[Boxes]) -> list[Boxes]:
+        """Return the branches for each version of the plan that an application names."""
+        count = len(branches[0].looks_up.plans(plan)) if branches else 0
+        return branches if count < 2 else [*branches, *self._fork(plan, count, branches)]
+
+    def _fork(self, root: str, count: int, branches: list[Boxes]) -> list[Boxes]:
+        """Let each branch choose a version of a record, and return those that were added."""
+        added = []
+        for boxes in list(branches):
             if root not in boxes.choice:
                 for other in range(1, count):
                     if len(self.branches) >= MOST_BRANCHES:
@@ -121,8 +134,9 @@ class Run:
                     twin = boxes.copy()
                     twin.choice[root] = other
                     self.branches.append(twin)
+                    added.append(twin)
                 boxes.choice[root] = 0
-        return [boxes for boxes in self.branches if boxes.choice[root] == place]
+        return added
 
     def _step(self, boxes: Boxes, entry: Entry) -> None:
         what, key, record = entry.what, entry.key, entry.record

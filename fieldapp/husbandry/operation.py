@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Callable, Iterable
 
+from fieldapp.husbandry import courses
 from fieldapp.husbandry.assembly import Assembly
 from fieldapp.husbandry.boxes import Boxes, Lookups
 from fieldapp.husbandry.closing import Draft, Facts, alive, application_cause, still_closes
@@ -65,7 +66,7 @@ class Operation:
         self._assembly = Assembly(self.shared, self._mark, self._in_order, kept)
         self._looks_up = Lookups(
             self.shared.terms,
-            self.shared.plan,
+            self.shared.plan_versions,
             self.shared.joins,
             self.shared.pieces_along,
             lambda hive: self._log(hive).looks,
@@ -399,6 +400,9 @@ def still_matters(boxes: Boxes, draft: Draft, key: Key, facts: Facts) -> bool:
     """Whether combs that leave at `key` take along what an application closes."""
     exposure = boxes.exposures.get(draft.exposure)
     if exposure is not None and exposure.open:
+        return True
+    track = boxes.tracks.get(draft.treatment)
+    if track is not None and track.course.id == draft.course and courses.open_to_join(track.course):
         return True
     course = boxes.courses.get(draft.course)
     if course is not None and course.gap is not None:

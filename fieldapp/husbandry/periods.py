@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
+from itertools import product
 from typing import Any, NamedTuple
 
 from fieldapp.husbandry.days import Key, season_of
@@ -22,8 +23,9 @@ SOUTHERN = frozenset({"AR", "AU", "BO", "BW", "CL", "LS", "MG", "MU", "MZ", "NA"
 class Entry(NamedTuple):
     """A period that somebody entered for one treatment; `hive` empty: for every hive.
 
-    `holds` is False for the keeper's word alone, and for a name, date or document missing:
-    such a figure is shown and opens nothing.
+    `holds` is False for the keeper's word alone, for a label without its line, and where name,
+    date or document of a veterinarian or authority is missing:
+    such a figure is shown and opens nothing. `versions` of its record stand side by side.
     """
 
     record: str
@@ -33,6 +35,7 @@ class Entry(NamedTuple):
     who: str
     holds: bool
     key: Key
+    versions: int = 1
 
 
 def entry_from(body: Mapping[str, Any], hive: str, key: Key) -> Entry | None:
@@ -41,7 +44,7 @@ def entry_from(body: Mapping[str, Any], hive: str, key: Key) -> Entry | None:
     who = given["who"]
     named, document = bool(given.get("name")), bool(given.get("document"))
     if who == "label in hand":
-        holds = named or document
+        holds = document
     else:
         holds = who in ("veterinarian", "authority") and named and document and "day" in given
     parts = (given.get("name"), given.get("document"), given.get("day"))
@@ -53,23 +56,35 @@ def entry_from(body: Mapping[str, Any], hive: str, key: Key) -> Entry | None:
     return Entry(key[3], body["treatment"], hive, period, who, holds, key)
 
 
-def holding(entries: Iterable[Entry], terms: Terms, hive: str) -> tuple[Period, ...]:
+def holding(entries: Sequence[Entry], terms: Terms, hive: str) -> tuple[Period, ...]:
     """Return the periods of which the later end counts for an application on `hive`.
 
-    Of several entries the latest holds, and all versions of it that stand side by side. A
-    label in hand replaces the library's; a named veterinarian's or authority's word stands
-    beside a published one. An empty answer: not known.
+    Of several entries the latest holds. A label in hand replaces the library's; a named
+    veterinarian's or authority's word stands beside a published one. Where versions of an
+    entry stand side by side, each is as good. An empty answer: not known.
     """
-    latest: list[Entry] = []
+    if all(entry.versions == 1 for entry in entries):
+        return _holding(entries, terms, hive)
+    by_record: dict[str, list[Entry | None]] = {}
     for entry in entries:
-        if entry.holds and entry.hive in ("", hive):
-            if latest and entry.record != latest[0].record:
-                if entry.key[:3] < latest[0].key[:3]:
-                    continue
-                latest = []
-            latest.append(entry)
-    periods = [entry.period for entry in latest]
-    if terms.period is not None and not any(entry.who == "label in hand" for entry in latest):
+        by_record.setdefault(entry.record, []).append(entry)
+    for versions in by_record.values():
+        if versions[0] is not None and len(versions) < versions[0].versions:
+            versions.append(None)
+    found: dict[Period, None] = {}
+    for choice in product(*by_record.values()):
+        periods = _holding([entry for entry in choice if entry is not None], terms, hive)
+        if not periods:
+            return ()
+        found.update(dict.fromkeys(periods))
+    return tuple(found)
+
+
+def _holding(entries: Iterable[Entry], terms: Terms, hive: str) -> tuple[Period, ...]:
+    fitting = [entry for entry in entries if entry.holds and entry.hive in ("", hive)]
+    latest = max(fitting, key=lambda entry: entry.key, default=None)
+    periods = [latest.period] if latest is not None else []
+    if terms.period is not None and (latest is None or latest.who != "label in hand"):
         periods.append(terms.period)
     return tuple(periods)
 

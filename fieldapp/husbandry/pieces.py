@@ -22,13 +22,15 @@ LOOK_BEFORE = 7
 
 def put_in(record: str, terms: Terms, key: Key, count: int | None) -> Exposure:
     """Return the exposure that begins with `count` pieces (None: nobody said how many)."""
-    return Exposure(record, terms.treatment, terms.id, key[0], key, count, remaining=count or 0)
+    return Exposure(
+        record, terms.treatment, terms.id, key[0], key, key, count, remaining=count or 0
+    )
 
 
 def put_back(record: str, terms: Terms, key: Key) -> Exposure:
     """Return the exposure of pieces of which nobody recorded that they went in, none in by now."""
     return Exposure(
-        record, terms.treatment, terms.id, key[0], key, 0, last_out=key[0], last_out_key=key
+        record, terms.treatment, terms.id, key[0], key, key, 0, last_out=key[0], last_out_key=key
     )
 
 
@@ -101,7 +103,7 @@ def there(exposures: Sequence[Exposure], count: int, record: str, found: bool) -
             back = min(count, lost.lost)
             again = _open_again(now[lost.id], back)
             now[lost.id] = again._replace(lost=again.lost - back)
-    if all(each.into is not None for each in exposures):
+    if not any(each.open and each.into is None for each in now.values()):
         inside = sum(each.remaining for each in now.values())
         if count > inside:
             latest = ([e for e in now.values() if e.open] or list(now.values()))[-1]

@@ -6,7 +6,7 @@ its place in the order, whose last part is the root's id.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from operator import itemgetter
 from typing import NamedTuple
 
@@ -174,9 +174,9 @@ def place(
                 _gather(placed, _put(each, None, same, log, marked))
         return placed
     if kind in _SUPERS or kind in ("super_emptied", "comb_up"):
-        chosen: Iterable[Record] = _worst_supers(versions)
-        for each in chosen:
-            _gather(placed, _put(each, None, same, log, marked))
+        sure = _sure_on(versions)
+        for each in _worst_supers(versions):
+            _gather(placed, _put_super(each, same, log, marked, each is sure))
         return placed
     if kind in _PLAIN or kind in _LINKS:
         for index, each in enumerate(reversed(versions)):
@@ -192,6 +192,14 @@ def place(
 def _gather(placed: Placed, more: Placed) -> None:
     placed.hives.update(more.hives)
     placed.marks.update(more.marks)
+
+
+def _sure_on(versions: Sequence[Record]) -> Record | None:
+    """Return the last of the versions if a super goes on the same hive in every one of them."""
+    hives = {None if v.void else v.body.get("to_hive", v.hive) for v in versions}
+    if len(hives) > 1 or versions[-1].kind not in ("super_on", "super_carried"):
+        return None
+    return max(versions, key=lambda v: order_key(v.happened, v.stamp, v.id))
 
 
 def _worst_supers(versions: Sequence[Record]) -> list[Record]:
@@ -226,7 +234,7 @@ def _put(
     if kind == "harvest":
         return _put_harvest(record, key, same, log, marked)
     if kind in _SUPERS or kind in ("super_emptied", "comb_up"):
-        return _put_super(record, key, hive, same, log, marked)
+        return _put_super(record, same, log, marked)
     if not hive:
         return Placed(set(), set())
     there = log(hive)
@@ -352,18 +360,19 @@ def _put_link(
 
 def _put_super(
     record: Record,
-    key: Key,
-    hive: str,
     same: Callable[[str], str],
     log: Callable[[str], HiveLog],
     marked: Callable[[str], list[SuperEvent]],
+    sure: bool = True,
 ) -> Placed:
     body, kind = record.body, record.kind
+    key = order_key(record.happened, record.stamp, record.id)
+    hive = "" if record.hive is None else same(record.hive)
     mark = body.get("mark", "")
     what = _SUPERS.get(kind) or ("emptied" if kind == "super_emptied" else "comb up")
     other = body.get("of_hive") or body.get("to_hive") or ""
     other = same(other) if other else ""
-    event = SuperEvent(key, what, mark, hive, body.get("count"), other, record.id)
+    event = SuperEvent(key, what, mark, hive, body.get("count"), other, record.id, sure)
     touched: set[str] = set()
     if hive:
         logs = log(hive)

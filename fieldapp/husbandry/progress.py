@@ -47,8 +47,6 @@ def next_window(course: Course) -> Window | None:
 
 def exposures_of(course: Course, state: HiveState) -> list[Exposure]:
     """Return the exposures of a course's pieces that are in this hive's boxes."""
-    if course.parted is not None:
-        return []
     names = set(course.pieces)
     mine = [each for each in state.exposures if each.id in names or names & set(each.also)]
     return [each for each in mine if not each.moved_on] or mine
@@ -70,14 +68,14 @@ def course_state(course: Course, state: HiveState, day: int) -> str:
     if course.ended:
         return course.ended
     if not course.below:
-        return course.parted or _completed(pieces, state, day)
+        return _completed(course, pieces, state, day)
     if course.gap is None:
         return "part dose"
     return timing(course, day)
 
 
-def _completed(pieces: list[Exposure], state: HiveState, day: int) -> str:
-    words = set()
+def _completed(course: Course, pieces: list[Exposure], state: HiveState, day: int) -> str:
+    words = {course.parted}
     for exposure in pieces:
         window = window_of(exposure, state, day)
         words.add("stay not known" if window is None else stayed(exposure, window))

@@ -33,6 +33,10 @@ SHARED = frozenset(
 )
 
 
+#: Of these every version that stands side by side counts for closed days; of others what holds.
+_UNITED = frozenset({"terms", "period", "plan"})
+
+
 class Apiary(NamedTuple):
     """The attributes of an apiary that hold: the latest by date."""
 
@@ -57,7 +61,7 @@ class Shared:
         self._terms: dict[str, tuple[Terms, ...]] = {}
         self._terms_keys: dict[str, Key] = {}
         self._by_treatment: dict[str, set[str]] = {}
-        self._plans: dict[str, Plan] = {}
+        self._plans: dict[str, tuple[Plan | None, ...]] = {}
         self._entries: dict[str, dict[str, tuple[Entry, ...]]] = {}
         self._entry_treatments: dict[str, set[str]] = {}
         self._joins: dict[str, dict[str, tuple[tuple[str, str], str]]] = {}
@@ -97,13 +101,21 @@ class Shared:
             return None
         return self._terms[max(roots, key=self._terms_keys.__getitem__)]
 
+    def plan_versions(self, name: str) -> tuple[Plan | None, ...]:
+        """Return a plan's versions side by side, None for void, the one that holds first.
+
+        An empty answer where it has not arrived.
+        """
+        return self._plans.get(name, ())
+
     def plan(self, name: str) -> Plan | None:
-        """Return a plan by its root's id, None where it has not arrived."""
-        return self._plans.get(name)
+        """Return the plan that holds by its root's id, None where it has not arrived."""
+        return next(iter(self.plan_versions(name)), None)
 
     def plans(self) -> list[Plan]:
         """Return every plan, by id."""
-        return [plan for _, plan in sorted(self._plans.items())]
+        held = (self.plan(name) for name in sorted(self._plans))
+        return [plan for plan in held if plan is not None]
 
     def entries(self, treatment: str) -> list[Entry]:
         """Return the periods entered for a treatment, in order."""
@@ -174,7 +186,10 @@ class Shared:
         record = versions[-1]
         self.version += record.kind in ("terms", "period", "same_as")
         put = getattr(self, "_put_" + record.kind)
-        keys: set[str] = put(record.id, [each for each in reversed(versions) if not each.void])
+        latest_first = list(reversed(versions))
+        if record.kind not in _UNITED:
+            latest_first = [each for each in latest_first[:1] if not each.void]
+        keys: set[str] = put(record.id, latest_first)
         return keys
 
     def _put_terms(self, root: str, versions: list[Record]) -> set[str]:
@@ -182,6 +197,7 @@ class Shared:
         for terms in self._terms.pop(root, ()):
             keys.add(terms.treatment)
             self._by_treatment[terms.treatment].discard(root)
+        versions = [each for each in versions if not each.void]
         if versions:
             made = tuple(terms_from(record.body, root) for record in versions)
             self._terms[root] = made
@@ -193,21 +209,18 @@ class Shared:
         return keys
 
     def _put_plan(self, root: str, versions: list[Record]) -> set[str]:
-        self._plans.pop(root, None)
-        if versions:
-            body = versions[0].body
-            gap = Gap(*map(body["gap"].get, Gap._fields))
-            self._plans[root] = Plan(root, body["treatment"], body["number"], gap, body["ground"])
+        self._plans[root] = tuple(_plan(root, record) for record in versions)
         return {root}
 
     def _put_period(self, root: str, versions: list[Record]) -> set[str]:
         keys = set(self._entry_treatments.pop(root, ()))
         for treatment in keys:
             self._entries[treatment].pop(root, None)
-        for record in versions:
+        for record in (each for each in versions if not each.void):
             key = order_key(record.happened, record.stamp, root)
             entry = entry_from(record.body, record.hive or "", key)
             if entry is not None:
+                entry = entry._replace(versions=len(versions))
                 of_root = self._entries.setdefault(entry.treatment, {})
                 of_root[root] = (*of_root.get(root, ()), entry)
                 keys.add(entry.treatment)
@@ -283,3 +296,11 @@ class Shared:
             self._splits.setdefault(name, {})[root] = ((record.stamp, root), along)
             keys.add(name)
         return keys
+
+
+def _plan(root: str, record: Record) -> Plan | None:
+    if record.void:
+        return None
+    body = record.body
+    gap = Gap(*map(body["gap"].get, Gap._fields))
+    return Plan(root, body["treatment"], body["number"], gap, body["ground"])

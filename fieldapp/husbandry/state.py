@@ -53,8 +53,9 @@ class Course(NamedTuple):
 
     `k` whole doses of `n` planned (None: not known). `ended` is empty or one of ``broken off``,
     ``stopped``, ``united``, ``moved``, ``left with the swarm`` and ``colony gone``.
-    `pieces` are the exposures that its applications made. A colony that was parted from them
-    has them judged in `parted` (empty: nothing amiss; None: not parted), ended on `left_pieces`.
+    `pieces` are the exposures that its applications made in these boxes. Those that the colony
+    was parted from ended on `left_pieces`, and `parted` says how they were judged (empty:
+    nothing amiss).
     `asks` holds the applications that wait for *which course?*. `closes_to` is the last day that
     the days after an application can close: the keeper stopped, or the colony left the boxes.
     Rest is judged from `rest_from` (None: no course before) and from `before`, the pieces of
@@ -79,7 +80,7 @@ class Course(NamedTuple):
     ended: str = ""
     ended_on: int | None = None
     left_pieces: int | None = None
-    parted: str | None = None
+    parted: str = ""
     asks: tuple[str, ...] = ()
     closes_to: int | None = None
     rest_from: int | None = None
@@ -99,13 +100,13 @@ class Course(NamedTuple):
 class Exposure(NamedTuple):
     """Pieces of one application and its replacements in one hive's boxes.
 
-    `into` pieces went in (None: nobody said how many), `remaining` are in by the count, of
-    which `not_found` were looked for in vain. `last_out` is the day of the last piece out, None
-    while one is in. `ended_by` is ``out``, ``lost``, ``split``, ``unite`` or ``transfer``.
-    `unsure`: splits after which nobody said how many of the pieces are in which part, and
-    whether these are the ``whole``'s or the ``part``'s. Where versions
-    stand side by side it is the worst of them, and `held` are first day in and last out of the
-    version that holds, which due dates follow.
+    `judged` is the place from which on supers of these boxes are judged. `into` pieces went in
+    (None: nobody said how many), `remaining` are in by the count, of which `not_found` were
+    looked for in vain. `last_out` is the day of the last piece out, None while one is in.
+    `ended_by` is ``out``, ``lost``, ``split``, ``unite`` or ``transfer``. `unsure`: splits after
+    which nobody said how many of the pieces are in which part, and whether these are the
+    ``whole``'s or the ``part``'s. Where versions stand side by side it is the worst of them, and
+    `held` are first day in and last out of the version that holds, which due dates follow.
     """
 
     id: str
@@ -113,6 +114,7 @@ class Exposure(NamedTuple):
     terms: str
     first: int
     key: Key
+    judged: Key
     into: int | None
     out: int = 0
     lost: int = 0

@@ -20,7 +20,8 @@ _FOREVER = 10**9
 class SuperEvent(NamedTuple):
     """One record about a super. `other` is the hive it came from or was carried to.
 
-    `what`: ``on``, ``off``, ``away`` and ``came`` (carried), ``emptied``, ``comb up``.
+    `what`: ``on``, ``off``, ``away`` and ``came`` (carried), ``emptied``, ``comb up``. `sure` is
+    False where a version that stands side by side says otherwise.
     """
 
     key: Key
@@ -30,6 +31,7 @@ class SuperEvent(NamedTuple):
     number: int | None
     other: str
     record: str
+    sure: bool = True
 
 
 class Touch(NamedTuple):

@@ -48,6 +48,7 @@ def _of_dose(draft: Draft) -> Exposure:
         draft.terms,
         draft.day,
         draft.key,
+        draft.key,
         0,
         last_out=draft.day,
         last_out_key=draft.key,
@@ -64,12 +65,13 @@ def _worst(versions: list[Exposure], held: Exposure | None) -> Exposure:
     if opened:
         remaining = max(each.remaining for each in versions)
         if into is not None:
-            remaining = max(remaining, into - out - lost)
+            remaining = max(remaining, into - out - lost - min(_gone(each) for each in versions))
     flags = tuple(dict.fromkeys(flag for each in versions for flag in each.flags))
     records = tuple(dict.fromkeys(record for each in versions for record in each.records))
     return most._replace(
         first=min(each.first for each in versions),
         key=first.key,
+        judged=min(each.judged for each in versions),
         into=into,
         out=out,
         lost=lost,
@@ -81,6 +83,12 @@ def _worst(versions: list[Exposure], held: Exposure | None) -> Exposure:
         unsure=tuple(dict.fromkeys(pair for each in versions for pair in each.unsure)),
         held=(held.first, held.last_out) if held is not None else None,
     )
+
+
+def _gone(exposure: Exposure) -> int:
+    """Return how many pieces went on to other boxes."""
+    inside = (exposure.into or 0) - exposure.out - exposure.lost
+    return max(0, inside - exposure.remaining)
 
 
 def _most_in(versions: list[Exposure]) -> int:

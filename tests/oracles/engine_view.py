@@ -40,7 +40,11 @@ def compare(records: Iterable[Record], day: date) -> list[Difference]:
     told = answers(records, day)
     one, other = of_oracle(told), of_engine(records, day)
     for view in (one, other):
-        _clip(view, told.came)
+        _clip(view, told.came, day)
+    for key in [k for k in {*one, *other} if k[0] in ("honey from", "supers from")]:
+        # A hive of which only one side has heard is open.
+        one.setdefault(key, day)
+        other.setdefault(key, day)
     older = {key for key in one if key[0] == "course" and one[key].pop("older")}
     settled = {hive for hive, since in told.came.items() if since == date.min}
     return [
@@ -50,12 +54,15 @@ def compare(records: Iterable[Record], day: date) -> list[Difference]:
     ]
 
 
-def _clip(view: View, came: dict[str, date]) -> None:
-    """Leave out closed days before combs last came into the boxes.
+def _clip(view: View, came: dict[str, date], day: date) -> None:
+    """Leave out closed days before combs or bees last came into the boxes.
 
     What was over by then is of no use there; the engine drops it, the oracle copies it.
     """
     for hive, since in came.items():
+        if day < since:
+            view.pop(("honey from", hive), None)
+            view.pop(("supers from", hive), None)
         spans = view.pop(("closed", hive), ())
         left = tuple(
             (max(first, since), last) for first, last in spans if last is None or last >= since
@@ -78,7 +85,10 @@ def of_oracle(answers: Answers) -> View:
         for course in _living(answers, hive):
             plain = _plain_course(course, answers.living[hive][1])
             plain["older"] = not course.latest
-            view["course", hive, course.treatment, course.ids[0]] = plain
+            key = ("course", hive, course.treatment, course.ids[0])
+            # A part that came back brings courses of the same beginning: the last one is asked.
+            if key not in view or course.latest:
+                view[key] = plain
         for due in answers.due[hive]:
             view["due", hive, due.treatment, due.course] = (
                 due.first,
@@ -197,7 +207,7 @@ def _due(course: Course, item: Item) -> tuple[date | None, date | None, date | N
 def _course(course: Course, state: HiveState, day: date) -> dict[str, Any]:
     word = course_state(course, state, day.toordinal())
     flags = {*course.flags, *(flag for dose in course.doses for flag in dose.flags)}
-    if state.dead is not None and word == "broken off":
+    if state.dead is not None and state.colony and word == "broken off":
         word = _GONE
     return {
         "k": course.k,

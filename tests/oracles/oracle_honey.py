@@ -24,17 +24,17 @@ from oracle_versions import Fact, Key
 class Cause:
     """Days that one application, or one stretch of a course, closes; `last` None: no end.
 
-    `start` is the instant before which a harvest has nothing to do with it; `judged_from` the
-    instant from which supers of these boxes have. A super that goes on up to `supers_last`
-    becomes exposed, where `supers` is true.
+    `judged_from` is the instant before which a harvest and the supers of these boxes have nothing
+    to do with it. A super that goes on up to `supers_last` becomes exposed, where `supers` is true,
+    and one that is on between two applications of a course, up to `until`.
     """
 
     first: date
     last: date | None
-    start: Key
     judged_from: Key
     supers: bool
     supers_last: date | None
+    until: Key | None = None
 
 
 def causes_of(facts: list[Fact], boxes: Boxes) -> list[Cause]:
@@ -79,7 +79,6 @@ def _exposure_cause(
     return Cause(
         exposure.first,
         last,
-        exposure.start,
         exposure.judged_from,
         wants_off(terms),
         supers_last,
@@ -93,10 +92,11 @@ def _segment_causes(facts: list[Fact], segment: Segment) -> list[Cause]:
     closes = [t for t in both if closes_between(t, periods_of(facts, t, segment.given_in))]
     if not closes or course.gap is None:
         return []
-    later = [g.day for g in course.given if g.key > given.key]
+    later = [g for g in course.given if g.key > given.key]
     last: date | None
+    until: Key | None = None
     if later:
-        last = later[0]
+        last, until = later[0].day, later[0].key
     elif course.below:
         most = course.gap.get("most")
         ends = [day for day in (course.stopped,) if day is not None]
@@ -109,8 +109,9 @@ def _segment_causes(facts: list[Fact], segment: Segment) -> list[Cause]:
         return []
     if segment.cap is not None:
         last = segment.cap if last is None else min(last, segment.cap)
+        until = None
     off = any(wants_off(terms) for terms in closes)
-    return [Cause(given.day, last, given.key, segment.judged_from, off, last)]
+    return [Cause(given.day, last, segment.judged_from, off, last, until)]
 
 
 def calendar(spans: Iterable[tuple[date, date | None]]) -> tuple[set[date], date | None]:

@@ -40,6 +40,7 @@ def happen(boxes: Boxes, fact: Fact, named: str | None, terms: Terms) -> None:
     """Count what a record of pieces says happened in these boxes."""
     did, count = fact.body["did"], fact.body["count"]
     mine = [e for e in boxes.exposures if e.pieces and e.treatment == fact.body["treatment"]]
+    mine.sort(key=lambda e: e.start)
     chosen = [e for e in boxes.exposures if e.pieces and named in e.names]
     in_vain = did == "lost" and fact.body.get("seen", "not found") == "not found"
     if not chosen and not mine:
@@ -112,9 +113,9 @@ def _goes_out(exposure: Exposure, count: int, fact: Fact, did: str) -> None:
 
 
 def _comes_in(exposure: Exposure, count: int) -> None:
-    if exposure.present is None or exposure.put_in is None:
+    if exposure.present is None:
         return
-    exposure.put_in += count
+    exposure.put_in = (exposure.put_in or 0) + count
     exposure.present += count
     exposure.last_out = exposure.end = None
 

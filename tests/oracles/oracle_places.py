@@ -6,7 +6,7 @@ from copy import deepcopy
 from dataclasses import dataclass, field
 
 from oracle_courses import broken_off
-from oracle_pieces import add_up, end_now
+from oracle_pieces import add_up, end_now, judge_stay
 from oracle_state import Boxes, Colony, Course, Exposure
 from oracle_versions import Fact, Key
 
@@ -63,7 +63,7 @@ def split(yard: Yard, fact: Fact, along: int | None) -> None:
     _judge_from(content, fact.key)
     target = yard.hive(fact.body["to_hive"])
     target.came = fact.day
-    target.exposures += content.exposures
+    _add(target, content.exposures, new)
     target.segments += content.segments
     target.looks = content.looks
     here = [e for e in source.exposures if e.open]
@@ -98,6 +98,28 @@ def _part_pieces(
     elif all(e.present is not None for e in here) and along >= sum(e.present or 0 for e in here):
         for exposure in here:
             end_now(exposure, fact.day, fact.key)
+
+
+def _add(boxes: Boxes, came: list[Exposure], colony: Colony) -> None:
+    """Put exposures into boxes; what comes back takes the place of what was left of it there.
+
+    Where what was left lasts longer, because a piece was found, it stands for the colony too.
+    """
+    for exposure in came:
+        left = [e for e in boxes.exposures if e.id == exposure.id]
+        longer = [e for e in left if _lasts_longer(e, exposure)]
+        if longer:
+            for course in colony.courses:
+                course.exposures = [longer[0] if e is exposure else e for e in course.exposures]
+            continue
+        boxes.exposures = [*(e for e in boxes.exposures if e not in left), exposure]
+
+
+def _lasts_longer(one: Exposure, other: Exposure) -> bool:
+    if one.open or other.open:
+        return one.open
+    assert one.last_out is not None and other.last_out is not None
+    return one.last_out >= other.last_out
 
 
 def _judge_from(content: Boxes, key: Key) -> None:
@@ -154,7 +176,7 @@ def unite(yard: Yard, fact: Fact) -> None:
             for course in courses:
                 course.exposures = [same[0] if e is there else e for e in course.exposures]
         else:
-            here.exposures.append(there)
+            _add(here, [there], stays)
     here.segments += content.segments
 
 
@@ -175,15 +197,20 @@ def _live(course: Course, fact: Fact) -> bool:
 def _join_courses(
     yard: Yard, fact: Fact, stays: Colony, joins: Colony, treatment: str
 ) -> list[Course]:
-    """Return the course that goes on, if one does.
+    """Return the course that is the colony's last one from now on.
 
-    The larger k goes on; but one that is complete never completes one that is not.
+    The larger k goes on; but one that is complete never completes one that is not. Only what
+    can still be joined, or waits for its pieces, is united.
     """
-    mine = [c for c in stays.courses if c.treatment == treatment and _live(c, fact)][-1:]
-    other = [c for c in joins.courses if c.treatment == treatment and _live(c, fact)][-1:]
-    if not mine or not other:
-        return mine or other
-    first, second = mine[0], other[0]
+    both = [
+        [c for c in colony.courses if c.treatment == treatment and not c.united][-1:]
+        for colony in (stays, joins)
+    ]
+    last = [course for of_one in both for course in of_one]
+    live = [course for course in last if _live(course, fact)]
+    if len(live) < 2:
+        return live or [max(last, key=lambda course: course.given[0].key)]
+    first, second = live
     if first.below == second.below:
         goes_on, ends = (second, first) if second.k > first.k else (first, second)
     else:
@@ -195,17 +222,27 @@ def _join_courses(
     return [goes_on]
 
 
+def _parted(colony: Colony, boxes: Boxes, fact: Fact) -> Colony:
+    """Return a copy of a colony that leaves its pieces behind, judged as they stand."""
+    left = deepcopy(colony)
+    for course in left.courses:
+        for exposure in course.exposures:
+            end_now(exposure, fact.day, fact.key)
+            if exposure.pieces and exposure.judged is None:
+                exposure.judged = judge_stay(exposure, boxes.looks, fact.day) or "stayed"
+    return left
+
+
 def swarm(yard: Yard, fact: Fact) -> None:
     """A swarm takes courses, rest and limits along, no closed days, exposure or pieces."""
     assert fact.hive
-    left = deepcopy(yard.living_in(fact.hive))
+    left = _parted(yard.living_in(fact.hive), yard.hive(fact.hive), fact)
+    inside = {c.id for c in yard.living_in(fact.hive).courses if c.pieces_in}
     new = yard.colony(fact.body["new_colony"])
     new.courses, new.counts = left.courses, left.counts
     for course in new.courses:
-        if course.pieces_in and not course.united and course.stopped is None:
+        if course.id in inside and not course.united and course.stopped is None:
             course.left = fact.day
-        for exposure in course.exposures:
-            end_now(exposure, fact.day, fact.key)
     if "to_hive" in fact.body:
         yard.hive(fact.body["to_hive"]).came = fact.day
         yard.settle(fact.body["to_hive"], new)
@@ -220,18 +257,16 @@ def transfer(yard: Yard, fact: Fact) -> None:
     colony = yard.living_in(fact.hive)
     if fact.body["combs"] == "bees only":
         for segment in yard.hive(fact.hive).segments:
-            segment.cap = fact.day
+            if segment.course in colony.courses:
+                segment.cap = fact.day
         yard.hive(fact.hive).colony = Colony("", hive=fact.hive)
-        colony.courses = deepcopy(colony).courses
-        for course in colony.courses:
-            for exposure in course.exposures:
-                end_now(exposure, fact.day, fact.key)
+        colony.courses = _parted(colony, yard.hive(fact.hive), fact).courses
     else:
         content = _leave_behind(yard, fact.hive, fact)
         _judge_from(content, fact.key)
         target = yard.hive(to_hive)
         target.came = fact.day
-        target.exposures += content.exposures
+        _add(target, content.exposures, colony)
         target.segments += content.segments
         target.looks = content.looks
     yard.hive(to_hive).came = fact.day

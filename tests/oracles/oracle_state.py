@@ -30,7 +30,8 @@ class Exposure:
     """One application to one set of boxes, for as long as it acts.
 
     `present` counts the pieces that are in: None where their number is not known. A dose has
-    no pieces and ends at once. `end` is the key of what ended it.
+    no pieces and ends at once. `end` is the key of what ended it. `judged` is how the stay was
+    judged when the colony left its pieces behind.
     """
 
     id: str
@@ -51,6 +52,7 @@ class Exposure:
     last_out: date | None = None
     end: Key | None = None
     flags: set[str] = field(default_factory=set)
+    judged: str | None = None
     sides: set[tuple[str, str]] = field(default_factory=set)
 
     @property
@@ -90,6 +92,11 @@ class Course:
     followed: date | None = None
     united: bool = False
     left: date | None = None
+
+    @property
+    def id(self) -> str:
+        """The id of its first application."""
+        return self.given[0].id
 
     @property
     def gap(self) -> dict[str, Any] | None:

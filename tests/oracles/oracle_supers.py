@@ -74,12 +74,29 @@ def replay(
                 store.expose(super_, True)
         elif fact.kind == "comb_up":
             store.expose(named(fact, fact.hive), True)
+        elif fact.kind in ("unite", "split", "transfer"):
+            _combs_come(store, fact, causes)
         for super_, hive in store.on.items():
-            if any(_acts(exposure, fact) for exposure in exposures.get(hive, [])):
+            between = any(_between(cause, fact) for cause in causes.get(hive, []))
+            if between or any(_acts(exposure, fact) for exposure in exposures.get(hive, [])):
                 store.expose(super_, True)
         if fact.kind == "harvest":
             _harvest(store, fact, causes)
     return store
+
+
+def _combs_come(store: Store, fact: Fact, causes: dict[str, list[Cause]]) -> None:
+    """Combs whose days are closed come under supers: as if these were put on then."""
+    for super_, hive in store.on.items():
+        for cause in causes.get(hive, []):
+            came = cause.judged_from == fact.key
+            if cause.supers and came and _within(fact.day, cause.first, cause.supers_last):
+                store.expose(super_, True)
+
+
+def _between(cause: Cause, fact: Fact) -> bool:
+    """Whether the instant lies between two applications of a course that wants supers off."""
+    return cause.supers and cause.until is not None and cause.judged_from <= fact.key <= cause.until
 
 
 def _acts(exposure: Exposure, fact: Fact) -> bool:
@@ -155,7 +172,7 @@ def _harvest(store: Store, fact: Fact, causes: dict[str, list[Cause]]) -> None:
         mark = take.get("mark")
         super_: Super = (mark, None) if mark else ("", take["hive"])
         closed = any(
-            cause.start < fact.key and _within(fact.day, cause.first, cause.last)
+            cause.judged_from < fact.key and _within(fact.day, cause.first, cause.last)
             for cause in causes.get(take["hive"], [])
         )
         if closed or super_ in store.exposed:

@@ -54,10 +54,17 @@ def _worst(versions: list[Exposure]) -> Exposure:
         worst.present = None
     else:
         worst.present = max(version.present or 0 for version in versions)
-        worst.present = max(worst.present, worst.put_in - worst.out - worst.lost)
+        gone = min(_gone(version) for version in versions)
+        worst.present = max(worst.present, worst.put_in - worst.out - worst.lost - gone)
     if worst.open:
         worst.last_out = worst.end = None
     else:
         worst.last_out = max(v.last_out for v in versions if v.last_out is not None)
         worst.end = max(v.end for v in versions if v.end is not None)
     return worst
+
+
+def _gone(exposure: Exposure) -> int:
+    """Return how many pieces went on to other boxes."""
+    inside = (exposure.put_in or 0) - exposure.out - exposure.lost
+    return max(0, inside - (exposure.present or 0))

@@ -184,18 +184,18 @@ def _course(
 ) -> CourseAnswer:
     """Return a course; `inside` are the exposures of its hive that are open at their worst."""
     looks = walked.yard.hive(colony.hive or "").looks
-    stays = {judge_stay(e, looks, day) for e in course.exposures if e.pieces}
+    stays = {e.judged or judge_stay(e, looks, day) for e in course.exposures if e.pieces}
     flags = set(course.flags)
     for given in course.given:
         flags |= given.flags
         if given.part:
             flags.add("part dose")
-    flags |= {stay for stay in stays if stay is not None}
+    flags |= {stay for stay in stays if stay not in (None, "stayed")}
     rest = rest_flag(course)
     if rest is not None:
         flags.add(rest)
     state = state_of(course, day, "taken out early" in stays, "stay not known" in stays)
-    if state not in _BEFORE_PIECES and any(e.id in inside and e.pieces for e in course.exposures):
+    if state not in _BEFORE_PIECES and _any_in(course, inside):
         state = "pieces in"
     ids = tuple(given.id for given in course.given)
     first = course.given[0].day
@@ -210,6 +210,10 @@ def _course(
         ids,
         course is [c for c in colony.courses if c.treatment == course.treatment][-1],
     )
+
+
+def _any_in(course: Course, inside: set[str]) -> bool:
+    return any(e.id in inside and e.pieces and e.judged is None for e in course.exposures)
 
 
 _BEFORE_PIECES = ("united", "stopped", "left with the swarm")
