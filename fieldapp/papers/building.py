@@ -61,7 +61,7 @@ class _Building:
         changed = changes((v for v in self.versions.values() if self._shown(v.holds)), self.names)
         numbered = {change.record.id: change.number for change in changed}
         labels = {r.id: r.body.get("label", "") for r in self.kinds.get("terms", ())}
-        treatments = Treatments(self.operation, self.ledger, self.names, labels, numbered)
+        treatments = Treatments(self.operation, self.ledger, self.names, labels, numbered, doubled)
         treated = tuple(
             treatments.treated(record)
             for record in self._of("application")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from datetime import date
 from typing import Any, Literal
@@ -29,13 +30,18 @@ class Treatments:
         names: Names,
         labels: Mapping[str, str],
         numbered: Mapping[str, int],
+        doubled: Mapping[str, str],
     ) -> None:
-        """Index the states; `labels` are those of terms records, `numbered` changes by root."""
+        """Index the states; `labels` are those of terms records, `numbered` changes by root.
+
+        `doubled` gives for each application answered to be another one that other one.
+        """
         self._operation = operation
         self._ledger = ledger
         self._names = names
         self._labels = labels
         self._numbered = numbered
+        self._logged = Counter(doubled.values())
         self._courses: dict[str, tuple[Course, HiveState]] = {}
         self._exposures: dict[str, Exposure] = {}
         self._twice: set[str] = set()
@@ -93,6 +99,8 @@ class Treatments:
     def _asked(self, record: Record) -> Iterable[Phrase]:
         if record.id in self._twice:
             yield say("logged twice, not answered whether it was one")
+        if more := self._logged[record.id]:
+            yield say("logged {n} times, answered to be one", n=more + 1)
 
     def _periods(self, terms: Terms, record: Record) -> tuple[Period, ...]:
         hive = self._operation.shared.same.of("hive", record.hive or "")

@@ -176,6 +176,17 @@ def test_the_same_application_twice_is_named_until_answered():
     )
 
 
+def test_the_same_application_answered_to_be_one_stands_once_and_says_so():
+    """The earliest holds; that there were two records is not hidden."""
+    season = PaperSeason()
+    terms = season.terms()
+    both = [season.apply(terms, "2025-08-01", at=at) for at in ("09:00:00", "09:05:00")]
+    season.add("answer_twice", "2025-08-02", {"parts": [both]}, hive=None)
+    (given,) = season.book().treated
+    assert given.record.id == both[0]
+    assert "logged 2 times, answered to be one" in map(said, given.remarks)
+
+
 def test_pieces_that_nobody_took_out_are_a_gap():
     """In the book they are in, without an end."""
     season = PaperSeason()
