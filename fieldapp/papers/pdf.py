@@ -58,7 +58,6 @@ def as_pdf(book: RecordBook, speech: Speech) -> bytes:
         title=whole.margin,
         author=", ".join(book.keepers),
         invariant=1,
-        lang="en",
     )
     document.build(
         list(_story(whole, document.width - 2 * _FRAME)), canvasmaker=_numbered(whole, speech)

@@ -63,7 +63,7 @@ def csv_files(book: RecordBook, speech: Speech) -> dict[str, bytes]:
     """Return every table of the book by file name."""
     made = {
         "treatments.csv": (_TREATED, [_treated(each, speech) for each in book.treated]),
-        "stock.csv": (_STOCK, list(_stock(book))),
+        "stock.csv": (_STOCK, list(_stock(book, speech))),
         "disposed.csv": (_DISPOSED, list(_disposed(book))),
         "honey.csv": (_DRAWN, list(_drawn(book, speech))),
         "counts.csv": (_EVENT, _events(book.counts, speech)),
@@ -144,7 +144,7 @@ _STOCK = (
 )  # fmt: skip
 
 
-def _stock(book: RecordBook) -> Rows:
+def _stock(book: RecordBook, speech: Speech) -> Rows:
     for lot in book.lots:
         body = lot.record.body
         absent = NOTHING if lot.mixed else None
@@ -156,7 +156,7 @@ def _stock(book: RecordBook) -> Rows:
             body.get("prescription", absent), body.get("price", absent),
             body.get("currency", absent),
             "; ".join(drawn) or (None if lot.mixed else NOTHING),
-            Speech()(lot.balance), lot.id,
+            speech(lot.balance), lot.id,
         )  # fmt: skip
 
 

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from paper_season import PaperSeason, said, strips
 
 from fieldapp.papers.tables_csv import as_archive, as_csv, csv_files, guarded
+from fieldapp.words import Habits, Speech
 
 
 def rows(raw: bytes) -> list[dict[str, str]]:
@@ -59,6 +60,16 @@ def test_zero_days_are_0_and_unknown_days_are_words():
     season.apply(season.terms("GB/2/1/acid/mist", period=None), "2025-08-02")
     found = rows(csv_files(season.book(), said)["treatments.csv"])
     assert [row["withdrawal days"] for row in found] == ["0", "not known"]
+
+
+def test_words_are_in_the_keepers_habits_numbers_are_not():
+    """A German keeper's sentences have a comma, the figures in their fields a point."""
+    season = PaperSeason()
+    season.mix("2025-07-03", 2.5, "L")
+    german = Speech(habits=Habits(decimal=","))
+    (row,) = rows(csv_files(season.book(), german)["stock.csv"])
+    assert (row["amount"], row["on hand"]) == ("2.5", "2.5")
+    assert row["balance"] == "mixed 2,5, used 0, disposed 0, on hand 2,5 (L)"
 
 
 def test_no_field_is_empty():
