@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 
-from fieldapp.husbandry.boxes import Boxes
+from fieldapp.husbandry.boxes import LEFT, Boxes
 from fieldapp.husbandry.closing import Facts, Memo, causes, joined
 from fieldapp.husbandry.days import Key
 from fieldapp.husbandry.folding import Run
@@ -177,12 +177,10 @@ class Assembly:
             found.append(_until_answered(run))
         deaths = tuple((e.key, e.record.id) for e in log.entries if e.what == "death")
         self._windows[hive] = Windows(found, deaths)
-        courses = tuple(
-            sorted(
-                (self._finished(course, held) for course in held.courses.values()),
-                key=lambda each: (each.first, each.id),
-            )
-        )
+        # What went elsewhere and came back stands as it came back.
+        named = sorted(held.courses.items(), key=lambda pair: LEFT not in pair[0])
+        now = {course.id: self._finished(course, held) for _, course in named}
+        courses = tuple(sorted(now.values(), key=lambda each: (each.first, each.id)))
         exposures = tuple(sorted(stood.values(), key=lambda each: each.key))
         looks = [*held.looks, *(look for look in log.looks if look.key > held.since)]
         apiary, country, south = self._side(log)
@@ -353,7 +351,7 @@ class Assembly:
         for event in sorted(before, key=lambda event: event.key):
             if event.what in _ON:
                 where = event.hive
-            elif event.what in ("off", "away") and event.hive == where:
+            elif event.what in ("off", "away"):
                 where = ""
         return where == hive
 

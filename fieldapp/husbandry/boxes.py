@@ -21,21 +21,27 @@ from fieldapp.journal.record import Record
 
 
 class Handover(NamedTuple):
-    """What goes to other boxes: the colony's tracks, and with combs pieces and closed days."""
+    """What goes to other boxes: the colony's tracks, and with combs pieces and closed days.
+
+    `choice` says which versions of records that stand side by side it rests on.
+    """
 
     colony: str
     tracks: tuple[tuple[str, Track], ...] = ()
     exposures: tuple[Exposure, ...] = ()
     drafts: tuple[Draft, ...] = ()
-    courses: tuple[Course, ...] = ()
+    courses: tuple[tuple[str, Course], ...] = ()
     looks: tuple[Look, ...] = ()
     combs: bool = False
+    choice: tuple[tuple[str, int], ...] = ()
 
 
 NOTHING = Handover("")
 
 #: How a course ends whose bees are dead or other bees' now.
 DEAD = "colony gone"
+#: Stands in the name of a course that the colony has taken along to other boxes.
+LEFT = " left "
 
 
 class Lookups(NamedTuple):
@@ -129,23 +135,26 @@ class Boxes:
         part = bool(body.get("part"))
         given = Given(record.id, key[0], key, terms, plan, part, joins, made, inside)
         track = self.tracks.get(treatment)
-        if extra_of and track is not None:
+        course: Course | None = None
+        if extra_of:
             self.extra[record.id] = extra_of
-            course = self._course_with(extra_of, treatment) or track.course
-            track, course = courses.count_extra(track, course, given, extra_of)
-            self.courses[course.id] = course
+            course = self._course_with(extra_of, treatment)
+            if course is not None and track is not None:
+                track, course = courses.count_extra(track, course, given, extra_of)
+                self.courses[course.id] = course
         else:
             track, changed = courses.give(track, given, self.colony, self.hive, self._plan)
             for each in changed:
                 self.courses[each.id] = each
             course = next((each for each in changed if each.doses[-1].id == given.id), track.course)
-        self._keep(treatment, track)
+        if track is not None:
+            self._keep(treatment, track)
         self.drafts.append(
             Draft(
                 record.id,
                 treatment,
                 terms.id,
-                course.id,
+                course.id if course is not None else "",
                 self.hive,
                 key[0],
                 key,
@@ -182,7 +191,8 @@ class Boxes:
         track = self.tracks.get(treatment)
         if track is None:
             return None
-        for course in (track.course, *self.courses.values()):
+        known = [course for name, course in self.courses.items() if LEFT not in name]
+        for course in (track.course, *known):
             mine = course.treatment == treatment and course.colony == track.course.colony
             if mine and course.ended != "united" and course.has(application):
                 return course
@@ -223,10 +233,9 @@ class Boxes:
         """Return the treatment's exposures, oldest first; only the named application's, if any."""
         mine = [each for each in self.exposures.values() if each.treatment == treatment]
         if application is not None:
-            named = self.alias.get(application, application)
-            for each in mine:
-                if each.id == named or named in each.also:
-                    return [each]
+            named = find(self.alias.get(application, application), self.exposures)
+            if named in mine:
+                return [named]
         return sorted(mine, key=lambda each: each.key)
 
     def _nothing_known(self, key: Key, record: Record) -> Exposure:
@@ -246,11 +255,11 @@ class Boxes:
         track = self.tracks.get(treatment)
         if track is not None:
             self._keep(treatment, courses.stop(track, key[0], self._pieces_in(track.course)))
-        for course in list(self.courses.values()):
+        for name, course in list(self.courses.items()):
             over = course.treatment == treatment and course.ended in ("united", DEAD)
             if over and course.closes_to is None:
                 ended = "stopped" if course.ended == DEAD else course.ended
-                self.courses[course.id] = course._replace(ended=ended, closes_to=key[0])
+                self.courses[name] = course._replace(ended=ended, closes_to=key[0])
 
     # Colonies
 
@@ -312,13 +321,16 @@ class Boxes:
             tuple(self.exposures.values()),
             drafts,
             tuple(
-                course._replace(colony=colony) if course.colony == self.colony else course
-                for course in self.courses.values()
-                if course.id in members
+                (name, course._replace(colony=colony) if self._is_mine(course) else course)
+                for name, course in self.courses.items()
+                if name in members
             ),
             self._looks(key),
             combs=True,
         )
+
+    def _is_mine(self, course: Course) -> bool:
+        return course.colony == self.colony and course.ended != DEAD and self.dead is None
 
     def _looks(self, key: Key) -> tuple[Look, ...]:
         """Return the looks before `key` that can judge the pieces here."""
@@ -379,7 +391,7 @@ class Boxes:
             if len(opened) == 1:
                 part = [_share(opened[0], along)]
             for each in opened:
-                left = _without(each, each.remaining)
+                left = _without(each, along if len(opened) == 1 else each.remaining)
                 self.exposures[each.id] = pieces.end_here(left, key, "split")
         elif unclear:
             return self._open_in_both(handed, record.id)
@@ -427,11 +439,12 @@ class Boxes:
                 now[exposure.id] = others[0].id
             elif mine is None or (not mine.open and _later_out(exposure, mine)):
                 self.exposures[exposure.id] = exposure
-        for course in handed.courses:
-            if course.colony == handed.colony:
-                course = course._replace(colony=self.colony)  # noqa: PLW2901
-            self.courses.setdefault(course.id, course)
-        here = {draft.record for draft in self.drafts}
+        for name, course in handed.courses:
+            mine_now = course.colony == handed.colony
+            self.courses.setdefault(
+                name, course._replace(colony=self.colony) if mine_now else course
+            )
+        here = {draft.record for draft in self.drafts if LEFT not in draft.course}
         for draft in handed.drafts:
             if draft.record not in here:
                 exposure_id = now.get(draft.exposure, draft.exposure)
@@ -443,19 +456,32 @@ class Boxes:
         colony = self.colony
         handed = self._handed(key, colony, combs)
         self._empty("moved" if record.kind == "transfer" else "united", key)
+        self._freeze(key, combs)
         if combs:
-            for course in list(self.courses.values()):
-                if course.closes_to is None or course.closes_to > key[0]:
-                    self.courses[course.id] = course._replace(closes_to=key[0])
             for each in list(self.exposures.values()):
                 if each.open:
                     self.exposures[each.id] = pieces.end_here(each, key, record.kind)
         return handed
 
+    def _freeze(self, key: Key, combs: bool) -> None:
+        """Keep courses as these boxes knew them, apart from what they become elsewhere."""
+        names = {}
+        for name, course in list(self.courses.items()):
+            if combs and (course.closes_to is None or course.closes_to > key[0]):
+                course = course._replace(closes_to=key[0])  # noqa: PLW2901
+            del self.courses[name]
+            names[name] = name if LEFT in name else f"{name}{LEFT}{key[3]}"
+            self.courses[names[name]] = course
+        self.drafts = [
+            draft._replace(course=names.get(draft.course, draft.course)) for draft in self.drafts
+        ]
+
     def joined_by(self, key: Key, handed: Handover) -> None:
         """Unite: one course goes on of each treatment, pieces add up, closed days are united."""
         mine_in = {name: self._pieces_in(track.course) for name, track in self.tracks.items()}
         theirs_in = {name: _open_in(track.course, handed) for name, track in handed.tracks}
+        if self.dead is not None and not self.tracks:
+            self._move_in(handed.colony, key)
         self._bring(key, handed, add_up=True)
         colony = self.colony
         for treatment, theirs in handed.tracks:
@@ -526,7 +552,7 @@ def _together(mine: Exposure, theirs: Exposure) -> Exposure:
 
 def _without(exposure: Exposure, along: int) -> Exposure:
     """Return the exposure without the pieces that went along."""
-    remaining = exposure.remaining - along
+    remaining = max(0, exposure.remaining - along)
     return exposure._replace(
         into=max(0, (exposure.into or 0) - along),
         remaining=remaining,

@@ -133,11 +133,10 @@ def _join(
             n = max(n, k)
     flags, year, courses, applications = _counted(track, given, flags, new=False)
     dose = Dose(given.id, given.day, given.terms.id, given.part, flags)
-    ended = course.ended
-    if ended == "broken off" and n is not None and k >= n:
-        ended = ""
+    if course.ended == "broken off":
+        # The keeper says that it goes on.
+        course = course._replace(ended="", ended_on=None, closes_to=None)
     joined = course._replace(
-        ended=ended,
         last=max(course.last, given.day),
         k=k,
         n=n,
@@ -278,6 +277,7 @@ def unite(
         course = goes._replace(
             last=max(ours.last, others.last),
             flags=goes.flags + flags,
+            asks=goes.asks if goes.id != ended.id else tuple(sorted({*goes.asks, *ended.asks})),
             pieces=tuple(dict.fromkeys((*goes.pieces, *ended.pieces))),
         )
         unknown = ended.gap is None or ended.gap.most is None

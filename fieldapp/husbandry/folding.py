@@ -160,7 +160,7 @@ class Run:
         handovers: Handovers,
         changed: Callable[[Entry], None],
     ) -> None:
-        given: list[Handover] = []
+        given: dict[Handover, tuple[tuple[str, int], ...]] = {}
         for boxes in branches:
             if entry.what == "split":
                 handed = boxes.split_off(entry.key, entry.record)
@@ -168,12 +168,13 @@ class Run:
                 handed = boxes.swarm_off(entry.key, entry.record)
             else:
                 handed = boxes.leave(entry.key, entry.record)
-            if handed not in given:
-                given.append(handed)
+            given.setdefault(handed, tuple(sorted(boxes.choice.items())))
         if not entry.far:
             return
         name = (entry.record.id, entry.side.place if entry.side else 0, entry.far)
         handed_over = tuple(given)
+        if len(given) > 1:
+            handed_over = tuple(each._replace(choice=rests) for each, rests in given.items())
         if handovers.get(name) != handed_over:
             handovers[name] = handed_over
             changed(entry)
@@ -182,17 +183,19 @@ class Run:
         name = (entry.record.id, entry.side.place if entry.side else 0, self.hive)
         stands = handovers.get(name, _NOTHING) or _NOTHING
         for boxes in list(branches):
-            for other in stands[1:]:
+            fitting = [handed for handed in stands if _fits(handed, boxes)] or list(stands[:1])
+            for other in fitting[1:]:
                 if len(self.branches) >= MOST_BRANCHES:
                     self.overflow = True
                     break
                 twin = boxes.copy()
                 self._receive(twin, entry, other)
                 self.branches.append(twin)
-            self._receive(boxes, entry, stands[0])
+            self._receive(boxes, entry, fitting[0])
 
     @staticmethod
     def _receive(boxes: Boxes, entry: Entry, handed: Handover) -> None:
+        boxes.choice.update(handed.choice)
         if entry.what == "part":
             boxes.part_comes(entry.key, handed)
         elif entry.what == "joined":
@@ -201,6 +204,11 @@ class Run:
             boxes.moved_in(entry.key, handed)
         else:
             boxes.swarm_comes(entry.key, handed)
+
+
+def _fits(handed: Handover, boxes: Boxes) -> bool:
+    """Whether what is handed over rests on no other versions than these boxes do."""
+    return all(boxes.choice.get(root, place) == place for root, place in handed.choice)
 
 
 #: The role of an application that is the same one as an earlier one, by the keeper's answer.

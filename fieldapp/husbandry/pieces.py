@@ -70,7 +70,11 @@ def _less(
         out=exposure.out + (0 if lost else count),
         lost=exposure.lost + (count if lost else 0),
         remaining=remaining,
-        not_found=min(exposure.not_found, remaining),
+        not_found=(
+            exposure.not_found
+            if exposure.into is None and not ends
+            else min(exposure.not_found, remaining)
+        ),
         last_out=key[0] if ends else None,
         last_out_key=key if ends else None,
         ended_by=("lost" if lost else "out") if ends else "",
@@ -118,7 +122,8 @@ def there(exposures: Sequence[Exposure], count: int, record: str, found: bool) -
 def replace(exposure: Exposure, count: int, record: str, key: Key) -> Exposure:
     """Return the exposure after pieces were replaced: out and in at once."""
     (out,) = take_out([exposure], count, record, key)
-    return out if exposure.into is None else _comes_in(out, count)
+    unknown = exposure.open and exposure.into is None
+    return out if unknown else _comes_in(out, count)
 
 
 def _comes_in(exposure: Exposure, count: int) -> Exposure:

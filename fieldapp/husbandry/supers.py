@@ -147,8 +147,6 @@ def follow(
             last_hive = last_hive or event.hive
             continue
         if hive is not None and event.what in ("on", "came", "off", "away"):
-            if event.what in ("off", "away") and event.hive != hive:
-                continue
             touches += windows(hive).touches(Stay(hive, since, event.key))
             hive = None
         if event.what in ("on", "came"):

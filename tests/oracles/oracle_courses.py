@@ -85,6 +85,8 @@ def _which(
         if answer is not None:
             named = [c for c in mine if any(g.id == answer.course for g in c.given)]
             joined = named[0] if named else None
+            if joined is not None:
+                joined.followed = None
         if joined is not None:
             given.flags.add("early" if early else "timing not known")
         return joined

@@ -36,6 +36,11 @@ class Yard:
         assert boxes.colony is not None
         return boxes.colony
 
+    def bees_of(self, hive: str) -> Colony:
+        """Return the colony that is in a hive; of a dead one nothing goes on."""
+        colony = self.living_in(hive)
+        return Colony("", hive=hive) if colony.dead else colony
+
     def colony(self, id_: str) -> Colony:
         if id_ not in self.colonies:
             self.colonies[id_] = Colony(id_)
@@ -54,7 +59,7 @@ def colony_comes(yard: Yard, fact: Fact) -> None:
 def split(yard: Yard, fact: Fact, along: int | None) -> None:
     """The part copies courses, counts, closed days and exposure; pieces as it was answered."""
     assert fact.hive
-    source, whole = yard.hive(fact.hive), yard.living_in(fact.hive)
+    source, whole = yard.hive(fact.hive), yard.bees_of(fact.hive)
     copy = deepcopy((whole, source))
     part, content = copy
     new = yard.colony(fact.body["to_colony"])
@@ -78,9 +83,7 @@ def _part_pieces(
     """Part the pieces that are in; where it is not known which went along, all are in both."""
     if along is None:
         yard.questions.add(("split", fact.id))
-        for whole, part in zip(here, there, strict=True):
-            whole.sides.add((fact.id, "whole"))
-            part.sides.add((fact.id, "part"))
+        _in_both(fact, here, there)
     elif along == 0:
         for exposure in there:
             end_now(exposure, fact.day, fact.key)
@@ -98,6 +101,15 @@ def _part_pieces(
     elif all(e.present is not None for e in here) and along >= sum(e.present or 0 for e in here):
         for exposure in here:
             end_now(exposure, fact.day, fact.key)
+    else:
+        _in_both(fact, here, there)
+
+
+def _in_both(fact: Fact, here: list[Exposure], there: list[Exposure]) -> None:
+    """Mark pieces of which it is not known in which part they are."""
+    for whole, part in zip(here, there, strict=True):
+        whole.sides.add((fact.id, "whole"))
+        part.sides.add((fact.id, "part"))
 
 
 def _add(boxes: Boxes, came: list[Exposure], colony: Colony) -> None:
@@ -112,6 +124,7 @@ def _add(boxes: Boxes, came: list[Exposure], colony: Colony) -> None:
             for course in colony.courses:
                 course.exposures = [longer[0] if e is exposure else e for e in course.exposures]
             continue
+        exposure.judged_from = min([exposure.judged_from, *(e.judged_from for e in left)])
         boxes.exposures = [*(e for e in boxes.exposures if e not in left), exposure]
 
 
@@ -142,7 +155,7 @@ def _leave_behind(yard: Yard, hive: str, fact: Fact) -> Boxes:
     for exposure in kept.exposures:
         end_now(exposure, fact.day, fact.key)
     for segment in kept.segments:
-        segment.cap = fact.day
+        segment.cap = min(segment.cap or fact.day, fact.day)
     boxes.exposures, boxes.segments, boxes.looks = kept.exposures, kept.segments, kept.looks
     return content
 
@@ -154,9 +167,13 @@ def unite(yard: Yard, fact: Fact) -> None:
     if other_hive == fact.hive:
         return
     here, stays = yard.hive(fact.hive), yard.living_in(fact.hive)
-    joins = yard.living_in(other_hive)
-    if joins is stays:
+    if yard.living_in(other_hive) is stays:
         return
+    joins = yard.bees_of(other_hive)
+    if stays.dead:
+        stays = Colony(joins.id)
+        yard.colonies[stays.id] = stays
+        yard.settle(fact.hive, stays)
     content = _leave_behind(yard, other_hive, fact)
     _judge_from(content, fact.key)
     here.came = fact.day
@@ -168,6 +185,9 @@ def unite(yard: Yard, fact: Fact) -> None:
     for treatment in sorted({course.treatment for course in courses}):
         goes_on += _join_courses(yard, fact, stays, joins, treatment)
     stays.courses = [c for c in courses if c not in goes_on] + goes_on
+    for course in stays.courses:
+        if course not in goes_on and course.followed is None and broken_off(course, fact.day):
+            course.followed = fact.day
     for there in content.exposures:
         same = [e for e in here.exposures if e.open and e.pieces and e.treatment == there.treatment]
         same.sort(key=lambda e: e.id != there.id)
@@ -236,8 +256,8 @@ def _parted(colony: Colony, boxes: Boxes, fact: Fact) -> Colony:
 def swarm(yard: Yard, fact: Fact) -> None:
     """A swarm takes courses, rest and limits along, no closed days, exposure or pieces."""
     assert fact.hive
-    left = _parted(yard.living_in(fact.hive), yard.hive(fact.hive), fact)
-    inside = {c.id for c in yard.living_in(fact.hive).courses if c.pieces_in}
+    left = _parted(yard.bees_of(fact.hive), yard.hive(fact.hive), fact)
+    inside = {c.id for c in yard.bees_of(fact.hive).courses if c.pieces_in}
     new = yard.colony(fact.body["new_colony"])
     new.courses, new.counts = left.courses, left.counts
     for course in new.courses:
@@ -254,10 +274,10 @@ def transfer(yard: Yard, fact: Fact) -> None:
     to_hive = fact.body["to_hive"]
     if to_hive == fact.hive:
         return
-    colony = yard.living_in(fact.hive)
+    colony = yard.bees_of(fact.hive)
     if fact.body["combs"] == "bees only":
         for segment in yard.hive(fact.hive).segments:
-            if segment.course in colony.courses:
+            if segment.course in colony.courses and segment.cap is None:
                 segment.cap = fact.day
         yard.hive(fact.hive).colony = Colony("", hive=fact.hive)
         colony.courses = _parted(colony, yard.hive(fact.hive), fact).courses

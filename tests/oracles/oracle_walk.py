@@ -23,11 +23,14 @@ class Walked:
     applications: set[str] = field(default_factory=set)
 
 
-def walk(facts: list[Fact]) -> Walked:
-    """Walk through the facts of one world, which are in order."""
+def walk(facts: list[Fact], doubles: Twice | None = None) -> Walked:
+    """Walk through the facts of one world, which are in order.
+
+    `doubles` are those of the world that holds; left out: this is that world.
+    """
     colonies = groups(facts, "colony")
     facts = renamed(facts)
-    walked = Walked(facts, Yard(names=colonies), twice(facts))
+    walked = Walked(facts, Yard(names=colonies), doubles or twice(facts))
     for fact in facts:
         _step(walked, fact)
     return walked
@@ -85,7 +88,8 @@ def _application(walked: Walked, fact: Fact) -> None:
         return
     answer = _joins(walked, fact)
     if answer is not None and answer.course not in (None, fact.id):
-        here = _course_with(colony.courses, answer.course) is not None
+        mine = [c for c in colony.courses if c.treatment == terms.treatment and not c.united]
+        here = _course_with(mine, answer.course) is not None
         answer = answer if here else None
     if answer is None and _must_ask(facts, fact, colony.courses):
         yard.questions.add(("joins", fact.id))

@@ -96,8 +96,9 @@ class Answers:
 def answers(records: Iterable[Record], day: date) -> Answers:
     """Return what the rules say of these records on `day`, whatever order they come in."""
     records = list(records)
-    walks = [walk(facts) for facts in worlds(records)]
-    holds = walks[0]
+    first, *others = worlds(records)
+    holds = walk(first)
+    walks = [holds, *(walk(facts, holds.doubles) for facts in others)]
     hives = sorted({hive for walked in walks for hive in walked.yard.boxes})
     exposures = worst_exposures(walks)
     causes = {hive: _causes(walks, exposures, hive) for hive in hives}
@@ -226,8 +227,7 @@ def _due(walked: Walked, hive: str, day: date) -> tuple[Due, ...]:
     if colony is None or colony.dead or colony.hive != hive:
         return ()
     due = []
-    last = {course.treatment: course for course in colony.courses if not course.united}
-    for course in last.values():
+    for course in colony.courses:
         window = due_window(course, day)
         if window is not None:
             due.append(Due(course.treatment, colony.id, course.given[0].id, *window))
