@@ -27,7 +27,8 @@ def listen(host: str, port: int) -> socket.socket:
     :raises ServerError: where host and port cannot be had, saying why.
     """
     family = socket.AF_INET6 if ":" in host else socket.AF_INET
-    listener = socket.socket(family, socket.SOCK_STREAM)
+    # Named as TCP: only of such sockets does asyncio let small answers out at once.
+    listener = socket.socket(family, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         listener.bind((host, port))
