@@ -22,7 +22,7 @@ from fieldapp.husbandry.supers import LotState, Marked
 from fieldapp.journal.record import Record
 
 #: Changes whenever the rules or the form of what is kept do: older files are made anew.
-RULES = "3"
+RULES = "4"
 
 _SCHEMA = """
 CREATE TABLE meta (name TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT;

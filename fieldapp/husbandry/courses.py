@@ -16,6 +16,8 @@ from fieldapp.husbandry.terms import Gap, Range, Terms
 #: Who answers *which course does it join?*: nobody yet, or a new course.
 UNANSWERED, NEW = "", "new"
 
+LIMIT_NOT_KNOWN = "limit not known"
+
 #: After these a further application begins a new course, whatever the days between.
 _OVER = frozenset({"stopped", "left with the swarm"})
 
@@ -131,7 +133,7 @@ def _join(
         flags += over
         if not over and n is not None:
             n = max(n, k)
-    flags, year, courses, applications = _counted(track, given, flags, new=False)
+    flags, year, courses, applications = _counted(track, given, flags, course)
     dose = Dose(given.id, given.day, given.terms.id, given.part, flags)
     if course.ended == "broken off":
         # The keeper says that it goes on.
@@ -165,7 +167,7 @@ def _start(track: Track | None, given: Given, colony: str, hive: str) -> Track:
     else:
         n = terms.number.planned if terms.number else None
     part = (Flag("part dose", record=given.id),) if given.part else ()
-    flags, year, courses, applications = _counted(track, given, part, new=True)
+    flags, year, courses, applications = _counted(track, given, part, None)
     k = 0 if given.part else 1
     rest_from: int | None = None
     before: tuple[str, ...] = ()
@@ -219,17 +221,22 @@ def _differs(terms: Terms, plan: Plan) -> tuple[Flag, ...]:
 
 
 def _counted(
-    track: Track | None, given: Given, flags: tuple[Flag, ...], new: bool
+    track: Track | None, given: Given, flags: tuple[Flag, ...], joined: Course | None
 ) -> tuple[tuple[Flag, ...], int, int, int]:
-    """Return flags and this year's counts after the application, judged by the yearly limit."""
-    year = year_of(given.day)
+    """Return flags and this year's counts after the application, judged by the yearly limit.
+
+    `joined` is the course that it joins, None for a new one. That no limit is known is told
+    once a course.
+    """
+    new, year = joined is None, year_of(given.day)
     courses = applications = 0
     if track is not None and track.year == year:
         courses, applications = track.courses, track.applications
     courses, applications = courses + new, applications + 1
     limit = given.terms.limit
     if limit is None:
-        flags += (Flag("limit not known", record=given.id),)
+        if joined is None or not _limit_asked(joined):
+            flags += (Flag(LIMIT_NOT_KNOWN, record=given.id),)
     else:
         number, counts = limit
         reached = courses if counts == "courses" else applications
@@ -238,12 +245,20 @@ def _counted(
     return flags, year, courses, applications
 
 
+def _limit_asked(course: Course) -> bool:
+    of_doses = (flag for dose in course.doses for flag in dose.flags)
+    return any(flag.word == LIMIT_NOT_KNOWN for flag in (*course.flags, *of_doses))
+
+
 def count_extra(track: Track, course: Course, given: Given, of: str) -> tuple[Track, Course]:
     """Return track and course after a second record of perhaps the same application as `of`.
 
     It counts for pieces and towards limits and nothing else of the course, until it is answered.
     """
-    flags, year, courses, applications = _counted(track, given, (), new=course.id == of)
+    joined = None if course.id == of else course
+    flags, year, courses, applications = _counted(track, given, (), joined)
+    if joined is None and _limit_asked(course):
+        flags = tuple(flag for flag in flags if flag.word != LIMIT_NOT_KNOWN)
     course = course._replace(flags=course.flags + flags, pieces=(*course.pieces, *given.made))
     track = track._replace(year=year, courses=courses, applications=applications)
     return track._replace(course=course) if course.id == track.course.id else track, course

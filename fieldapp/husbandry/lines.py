@@ -6,7 +6,7 @@ from calendar import monthrange
 from collections.abc import Iterable, Sequence
 from datetime import date
 
-from fieldapp.husbandry.agenda import order
+from fieldapp.husbandry.agenda.items import order
 from fieldapp.husbandry.answers import Item, Line, Reason
 from fieldapp.husbandry.state import HiveState
 from fieldapp.words import say

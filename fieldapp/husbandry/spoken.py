@@ -13,6 +13,10 @@ AHEAD = 14
 """Days ahead in which what still waits is shown; what comes later stands with each hive."""
 
 
+#: Of these the day itself is said: nothing is to be done by any.
+_NEWS = frozenset({"supers_back"})
+
+
 class Spoken(NamedTuple):
     """A line in the keeper's order: what, where, when, why. `timing` gives its sign."""
 
@@ -58,7 +62,7 @@ def when(line: Line | Item, day: date) -> Phrase:
         )
     if line.timing == "ask":
         return say("please answer")
-    if line.timing == "waiting" and line.first is not None:
+    if (line.timing == "waiting" or line.task in _NEWS) and line.first is not None:
         return say("from {first}", first=line.first)
     if line.last is None:
         return say("no last day known")

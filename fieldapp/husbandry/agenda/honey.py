@@ -1,0 +1,109 @@
+"""Honey that is open again or to be held, periods to be asked for, dead colonies."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from fieldapp.husbandry.agenda.items import item
+from fieldapp.husbandry.answers import Item, Reason
+from fieldapp.husbandry.days import as_date
+from fieldapp.husbandry.state import HiveState
+from fieldapp.words import count, say
+
+#: Honey that is open again is said for so many days.
+OPEN_SAID = 7
+#: Supers that came off at most so many days before closed days came off for them.
+SUPERS_OFF_BEFORE = 60
+#: Honey to hold is said for so many days after it was drawn.
+HOLD_SAID = 730
+
+
+def honey(state: HiveState, day: int) -> Iterator[Item]:
+    """Honey and supers from the day after the latest closed days, and lots to hold."""
+    yield from _open_again(state, day)
+    for drawn in state.drawn:
+        if drawn.held and day <= drawn.day + HOLD_SAID:
+            what = say(
+                "Hold lot {lot}: it was drawn on closed days or from an exposed super",
+                lot=drawn.lot,
+            )
+            said = Reason(
+                say("drawn on {day}", day=as_date(drawn.day)), (drawn.record, *drawn.held)
+            )
+            yield item(state, "hold", "due", (drawn.day, None, None), what, [said])
+
+
+def _open_again(state: HiveState, day: int) -> Iterator[Item]:
+    """Supers may go back: said from that day on, once supers came off for the closed days."""
+    begun = [row for row in state.closed if row.first <= day]
+    if not begun or state.supers_off_on is None:
+        return
+    row = begun[-1]
+    on_now = any(each.hive == state.hive for each in state.supers)
+    if row.last is None or on_now or state.supers_off_on < row.first - SUPERS_OFF_BEFORE:
+        return
+    first = row.last + 1
+    if first <= day < first + OPEN_SAID:
+        said = Reason(
+            say("closed to {last}", last=as_date(row.last)),
+            tuple(state.causes[place].record for place in row.causes),
+        )
+        what = say("Honey and supers from {day}", day=as_date(first))
+        yield item(state, "supers_back", "due", (first, first, None), what, [said])
+
+
+def asked(state: HiveState, _: int) -> Iterator[Item]:
+    """Withdrawal periods that nobody knows."""
+    for question in state.questions:
+        if question.what == "period":
+            terms = next(
+                (t for t in state.terms.values() if t.treatment == question.treatment), None
+            )
+            name = terms.name if terms else question.treatment
+            what = say(
+                "{name}: withdrawal period not known. Ask for the label line, or a veterinarian",
+                name=name,
+            )
+            reasons = [
+                Reason(say("honey is closed until it is known who says what"), question.records)
+            ]
+            if terms is not None and terms.period_shown is not None and terms.period is None:
+                shown = terms.period_shown
+                reasons.append(_shown(shown.days, shown.source, shown.standing))
+            yield item(
+                state, "period", "ask", (None, None, None), what, reasons, question.treatment
+            )
+
+
+def _shown(days: int | None, source: str, standing: str) -> Reason:
+    if days is None:
+        return Reason(
+            say("a figure is told, and is no ground: until next season's supers"),
+            (),
+            source,
+            standing,
+        )
+    return Reason(
+        count(
+            "a figure is told, and is no ground: 1 day",
+            "a figure is told, and is no ground: {n} days",
+            days,
+        ),
+        (),
+        source,
+        standing,
+    )
+
+
+def dead(state: HiveState, day: int) -> Iterator[Item]:
+    """What a dead colony asks for."""
+    if state.dead is not None and state.dead <= day:
+        said = Reason(say("dead on {day}", day=as_date(state.dead)), (state.dead_record,))
+        yield item(
+            state,
+            "dead",
+            "due",
+            (state.dead, state.dead, None),
+            say("Close the entrance; find the cause before any comb is used again"),
+            [said],
+        )
