@@ -101,14 +101,23 @@ class Assembly:
         for kept in (self.states, self._windows, self._lots):
             kept.pop(hive, None)
 
-    def facts(self, hive: str, log: HiveLog) -> Facts:
-        """Return what the closed days of a hive depend on beyond its treatments."""
-        return Facts(
+    def facts(self, hive: str, log: HiveLog) -> tuple[Facts, Memo]:
+        """Return what a hive's closed days depend on beyond its treatments.
+
+        The causes found before under the same facts stand beside them.
+        """
+        south = self._side(log)[2]
+        facts = Facts(
             self._shared.all_terms,
             self._shared.entries,
             [e.key for e in log.supers if e.what in _ON and e.hive == hive and e.sure],
-            self._side(log)[2],
+            south,
         )
+        stamp = (self._shared.version, south)
+        known = self._memos.get(hive)
+        if known is None or known[0] != stamp:
+            known = self._memos[hive] = (stamp, {})
+        return facts, known[1]
 
     def _side(self, log: HiveLog) -> tuple[str | None, str, bool | None]:
         """Return apiary, country, and whether it is south of the equator (None: not known)."""
@@ -137,9 +146,10 @@ class Assembly:
         touched_marks = set(marks)
         moved = {event.hive for mark in touched_marks for event in self._mark_events(mark)}
         for hive, run in runs.items():
-            log = self._log(hive)
+            log, windows = self._log(hive), self._windows.get(hive)
             self.states[hive] = self._hive_state(hive, run, log, twice.get(hive, ()))
-            touched_marks.update(event.mark for event in log.supers if event.mark)
+            if self._windows[hive] is not windows:
+                touched_marks.update(event.mark for event in log.supers if event.mark)
         changed = set(runs)
         changed |= self._follow_marks(touched_marks)
         changed |= self._follow_lots(set(runs) | (moved & self.states.keys()))
@@ -149,19 +159,10 @@ class Assembly:
 
     # One hive
 
-    def _memo(self, hive: str, facts: Facts) -> Memo:
-        """Return the causes found before for a hive, none where the facts changed since."""
-        stamp = (self._shared.version, facts.south)
-        known = self._memos.get(hive)
-        if known is None or known[0] != stamp:
-            known = self._memos[hive] = (stamp, {})
-        return known[1]
-
     def _hive_state(
         self, hive: str, run: Run, log: HiveLog, twice: tuple[Question, ...]
     ) -> HiveState:
-        facts = self.facts(hive, log)
-        memo = self._memo(hive, facts)
+        facts, memo = self.facts(hive, log)
         held = run.branches[0]
         found = causes(held.drafts, held.exposures, held.courses, facts, memo)
         stood = dict(held.exposures)
@@ -176,7 +177,9 @@ class Assembly:
         if run.overflow:
             found.append(_until_answered(run))
         deaths = tuple((e.key, e.record.id) for e in log.entries if e.what == "death")
-        self._windows[hive] = Windows(found, deaths)
+        windows = self._windows.get(hive)
+        if windows is None or not windows.same(found, deaths):
+            self._windows[hive] = Windows(found, deaths)
         # What went elsewhere and came back stands as it came back.
         named = sorted(held.courses.items(), key=lambda pair: LEFT not in pair[0])
         now = {course.id: self._finished(course, held) for _, course in named}
@@ -450,9 +453,9 @@ def _questions(
     for exposure in exposures:
         if exposure.open and (exposure.into is None or exposure.not_found):
             yield Question("pieces", (exposure.id,), exposure.treatment, exposure.first)
-    for entry in log.entries:
+    unsure = {split for each in held.exposures.values() for split, _ in each.unsure}
+    for entry in log.entries if unsure else ():
         asks = entry.what in ("split", "part") and shared.pieces_along(entry.record) is None
-        unsure = {split for each in held.exposures.values() for split, _ in each.unsure}
         if asks and entry.record.id in unsure:
             yield Question("split", (entry.record.id,), day=entry.key[0])
     asked: dict[str, list[str]] = {}

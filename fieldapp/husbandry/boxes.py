@@ -52,7 +52,7 @@ class Lookups(NamedTuple):
     joins: Callable[[Iterable[str]], str | None]
     pieces_along: Callable[[Record], int | None]
     looks: Callable[[str], Sequence[Look]]
-    alive: Callable[[Boxes, Draft, Key], bool]
+    going_along: Callable[[Boxes, Key], tuple[Draft, ...]]
 
 
 class Boxes:
@@ -313,7 +313,7 @@ class Boxes:
         if not combs:
             parted = ((name, self._parted(track, key)) for name, track in self.tracks.items())
             return Handover(colony, tuple(sorted(parted, key=_by_treatment)))
-        drafts = tuple(draft for draft in self.drafts if self.looks_up.alive(self, draft, key))
+        drafts = self.looks_up.going_along(self, key)
         members = {draft.course for draft in drafts}
         return Handover(
             colony,

@@ -56,15 +56,7 @@ def causes(
     found: list[Cause] = []
     by_course: dict[str, list[Draft]] = {}
     for draft in drafts:
-        exposure, course = exposures.get(draft.exposure), courses.get(draft.course)
-        terms = course.terms if course is not None else ""
-        known = memo.get(draft)
-        if known is not None and known[0] == exposure and known[1] == terms:
-            cause = known[2]
-        else:
-            cause = application_cause(draft, exposure, courses, facts)
-            if cause is None or not cause.seasonal:
-                memo[draft] = (exposure, terms, cause)
+        cause = known_cause(draft, exposures.get(draft.exposure), courses, facts, memo)
         if cause is not None:
             found.append(cause)
         by_course.setdefault(draft.course, []).append(draft)
@@ -75,6 +67,25 @@ def causes(
             if cause is not None:
                 found.append(cause)
     return found
+
+
+def known_cause(
+    draft: Draft,
+    exposure: Exposure | None,
+    courses: Mapping[str, Course],
+    facts: Facts,
+    memo: Memo,
+) -> Cause | None:
+    """Return the closed days of one application, found before or now; see `causes`."""
+    course = courses.get(draft.course)
+    terms = course.terms if course is not None else ""
+    known = memo.get(draft)
+    if known is not None and known[0] == exposure and known[1] == terms:
+        return known[2]
+    cause = application_cause(draft, exposure, courses, facts)
+    if cause is None or not cause.seasonal:
+        memo[draft] = (exposure, terms, cause)
+    return cause
 
 
 def _all_terms(draft: Draft, courses: Mapping[str, Course], facts: Facts) -> list[Terms]:

@@ -10,10 +10,10 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Callable, Iterable
 
-from fieldapp.husbandry import courses
+from fieldapp.husbandry.along import going_along
 from fieldapp.husbandry.assembly import Assembly
 from fieldapp.husbandry.boxes import Boxes, Lookups
-from fieldapp.husbandry.closing import Draft, Facts, alive, application_cause, still_closes
+from fieldapp.husbandry.closing import Draft
 from fieldapp.husbandry.days import Key, order_key, record_key
 from fieldapp.husbandry.folding import (
     GIVES,
@@ -70,7 +70,7 @@ class Operation:
             self.shared.joins,
             self.shared.pieces_along,
             lambda hive: self._log(hive).looks,
-            self._alive,
+            self._going_along,
         )
         for record in shared:
             self._learn(record)
@@ -391,26 +391,8 @@ class Operation:
         others = {part[0]: part[1:] for question in found for part in question.parts}
         return roles, aliases(answered), others
 
-    def _alive(self, boxes: Boxes, draft: Draft, key: Key) -> bool:
-        facts = self._assembly.facts(boxes.hive, self._log(boxes.hive))
-        return still_matters(boxes, draft, key, facts)
-
-
-def still_matters(boxes: Boxes, draft: Draft, key: Key, facts: Facts) -> bool:
-    """Whether combs that leave at `key` take along what an application closes."""
-    exposure = boxes.exposures.get(draft.exposure)
-    if exposure is not None and exposure.open:
-        return True
-    track = boxes.tracks.get(draft.treatment)
-    if track is not None and track.course.id == draft.course and courses.open_to_join(track.course):
-        return True
-    course = boxes.courses.get(draft.course)
-    if course is not None and course.gap is not None:
-        end = still_closes(course)
-        if end is None or end >= key[0]:
-            return True
-    cause = application_cause(draft, exposure, boxes.courses, facts)
-    return cause is not None and alive(cause, key[0])
+    def _going_along(self, boxes: Boxes, key: Key) -> tuple[Draft, ...]:
+        return going_along(boxes, key, *self._assembly.facts(boxes.hive, self._log(boxes.hive)))
 
 
 def fold_all(records: Iterable[Record]) -> dict[str, HiveState]:

@@ -55,13 +55,18 @@ class Windows:
     """The causes of one hive that can expose a super, found by when a super was on."""
 
     def __init__(self, causes: Iterable[Cause], deaths: Sequence[tuple[Key, str]] = ()) -> None:
+        self._from = list(causes)
         self.causes = sorted(
-            (cause for cause in causes if cause.exposes or cause.wants_off),
+            (cause for cause in self._from if cause.exposes or cause.wants_off),
             key=lambda cause: cause.key,
         )
         self.keys = [cause.key for cause in self.causes]
         self.reach = list(accumulate((_reach(cause) for cause in self.causes), max))
-        self.deaths = deaths
+        self.deaths = tuple(deaths)
+
+    def same(self, causes: Sequence[Cause], deaths: Sequence[tuple[Key, str]]) -> bool:
+        """Whether it was made of just these."""
+        return self._from == causes and self.deaths == deaths
 
     def touches(self, stay: Stay) -> list[Touch]:
         """Return what exposed a super during its stay on this hive."""
