@@ -287,13 +287,16 @@ class Boxes:
 
     def _end_courses(self, why: str, key: Key) -> None:
         """End what the colony here has under way; its days close no longer than to this one."""
-        for track in self.tracks.values():
-            course = track.course if why == DEAD else courses.stale(track.course, key[0])
+        last = {track.course.id for track in self.tracks.values()}
+        for name, known in list(self.courses.items()):
+            if LEFT in name or known.colony != self.colony:
+                continue
+            course = known if why == DEAD else courses.stale(known, key[0])
             if not course.ended and (course.below or (why != DEAD and self._pieces_in(course))):
                 course = course._replace(ended=why, ended_on=key[0])
-            if course.closes_to is None and why != DEAD:
+            if course.closes_to is None and why != DEAD and course.id in last:
                 course = course._replace(closes_to=key[0])
-            self.courses[course.id] = course
+            self.courses[name] = course
 
     def _empty(self, why: str, key: Key) -> None:
         """No colony is left: what is treated here next is one that nobody recorded."""

@@ -63,9 +63,7 @@ def causes(
     for name, members in by_course.items():
         course = courses.get(name)
         if course is not None and course.gap is not None:
-            cause = course_cause(course, members, facts)
-            if cause is not None:
-                found.append(cause)
+            found += course_causes(course, members, facts)
     return found
 
 
@@ -199,43 +197,70 @@ def _later_day(one: int | None, other: int | None) -> int | None:
     return None if one is None or other is None else max(one, other)
 
 
-def course_cause(course: Course, members: Sequence[Draft], facts: Facts) -> Cause | None:
+def course_causes(course: Course, members: Sequence[Draft], facts: Facts) -> list[Cause]:
     """Return the closed days of a course: between its applications and, below its number, after.
 
-    None where its terms want none.
+    Days between that follow each other are one cause; none where the terms want none.
     """
-    whole = off = False
-    for name in {draft.terms for draft in members} | {course.terms}:
-        for terms in _open_terms(name, course.treatment, facts):
-            mine, wants = _whole_course(terms, course.treatment, members[0].hive, facts)
-            whole |= mine
-            off |= wants
-    if not whole:
-        return None
-    earliest = min(members, key=lambda draft: draft.key)
-    latest = max(members, key=lambda draft: draft.key)
-    last, why = _course_end(course, max(course.last, latest.day))
-    if (last, why) == (earliest.day, ""):
-        return None
-    return Cause(
-        record=earliest.record,
+    in_order = sorted(members, key=lambda draft: draft.key)
+    last, why = _course_end(course, max(course.last, in_order[-1].day))
+    found: list[Cause] = []
+    run: list[Draft] = []
+    offs: list[bool] = []
+    for place, draft in enumerate(in_order):
+        closes, off = _closes_after(course, draft, facts)
+        if closes:
+            run.append(draft)
+            offs.append(off)
+        following = in_order[place + 1 : place + 2]
+        if run and (not closes or not following):
+            if closes:
+                end, until = (last, why), draft
+            else:
+                end, until = (draft.day, ""), draft
+            found += _run_cause(course, run, any(offs), end, until)
+            run, offs = [], []
+    return found
+
+
+def _run_cause(
+    course: Course, run: Sequence[Draft], off: bool, end: End, until: Draft
+) -> list[Cause]:
+    first = run[0]
+    last, why = end
+    if end == (first.day, ""):
+        return []
+    cause = Cause(
+        record=first.record,
         treatment=course.treatment,
         terms=course.terms,
         course=course.id,
-        hive=earliest.hive,
-        first=earliest.day,
+        hive=first.hive,
+        first=first.day,
         last=last,
         why=why,
-        end=latest.day,
-        key=max(earliest.key, earliest.joined),
-        until=latest.key,
+        end=until.day,
+        key=max(first.key, first.joined),
+        until=until.key,
         exposes=off,
         wants_off=off,
-        super_last=last if off else earliest.day - 1,
+        super_last=last if off else first.day - 1,
         period="",
         of_course=True,
-        inherited=earliest.joined > earliest.key,
+        inherited=first.joined > first.key,
     )
+    return [cause]
+
+
+def _closes_after(course: Course, draft: Draft, facts: Facts) -> tuple[bool, bool]:
+    """Return whether the days after an application are closed, and whether supers are off."""
+    closes = off = False
+    for name in {draft.terms, course.terms}:
+        for terms in _open_terms(name, course.treatment, facts):
+            mine, wants = _whole_course(terms, course.treatment, draft.hive, facts)
+            closes |= mine
+            off |= wants
+    return closes, off
 
 
 def _whole_course(terms: Terms, treatment: str, hive: str, facts: Facts) -> tuple[bool, bool]:

@@ -102,11 +102,14 @@ def there(exposures: Sequence[Exposure], count: int, record: str, found: bool) -
         for each in exposures:
             missing = max(0, each.not_found - count)
             now[each.id] = each._replace(not_found=missing)
-        lost = next((e for e in reversed(exposures) if e.lost and e.into is not None), None)
-        if lost is not None:
+        known = [e for e in exposures if e.lost and not (e.open and e.into is None)]
+        for lost in known[-1:]:
             back = min(count, lost.lost)
             again = _open_again(now[lost.id], back)
-            now[lost.id] = again._replace(lost=again.lost - back)
+            again = again._replace(lost=again.lost - back)
+            if again.into is None:
+                again = again._replace(into=again.out + again.lost + again.remaining)
+            now[lost.id] = again
     if not any(each.open and each.into is None for each in now.values()):
         inside = sum(each.remaining for each in now.values())
         if count > inside:

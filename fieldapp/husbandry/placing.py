@@ -351,7 +351,7 @@ def _put_link(
         touched.add(receiver)
         for mark in record.body.get("supers_along", ()):
             marks.add(mark)
-            came = SuperEvent(key, "came", mark, receiver, 1, source, record.id)
+            came = SuperEvent(key, "came", mark, receiver, 1, source, record.id, sure=False)
             log(source).supers.append(came._replace(what="away", hive=source, other=receiver))
             logs.supers.append(came)
             marked(mark).append(came)

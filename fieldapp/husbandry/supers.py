@@ -21,7 +21,8 @@ class SuperEvent(NamedTuple):
     """One record about a super. `other` is the hive it came from or was carried to.
 
     `what`: ``on``, ``off``, ``away`` and ``came`` (carried), ``emptied``, ``comb up``. `sure` is
-    False where a version that stands side by side says otherwise.
+    False where it may not be one of a new season: a version that stands side by side says
+    otherwise, or it went along in a split.
     """
 
     key: Key

@@ -72,8 +72,10 @@ def _exposure_cause(
         else:
             south = is_south(facts, hive, end)
             supers_last = season_end(end, south)
-            on = next_supers(facts, hive, end, south)
+            on = next_supers(facts, hive, exposure, south)
             last = None if on is None else on - days(1)
+            if last is not None:
+                supers_last = min(supers_last, last)
         if period.honey_only:
             supers_last = end
     return Cause(

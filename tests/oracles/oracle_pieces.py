@@ -134,6 +134,8 @@ def _is_there(exposures: list[Exposure], did: str, count: int) -> None:
                 back = min(count, exposure.lost)
                 exposure.lost -= back
                 exposure.present += back
+                if exposure.put_in is None:
+                    exposure.put_in = exposure.out + exposure.lost + exposure.present
                 exposure.last_out = exposure.end = None
                 break
     if any(exposure.present is None for exposure in exposures):

@@ -119,13 +119,26 @@ def _add(boxes: Boxes, came: list[Exposure], colony: Colony) -> None:
     """
     for exposure in came:
         left = [e for e in boxes.exposures if e.id == exposure.id]
-        longer = [e for e in left if _lasts_longer(e, exposure)]
-        if longer:
-            for course in colony.courses:
-                course.exposures = [longer[0] if e is exposure else e for e in course.exposures]
-            continue
-        exposure.judged_from = min([exposure.judged_from, *(e.judged_from for e in left)])
-        boxes.exposures = [*(e for e in boxes.exposures if e not in left), exposure]
+        for old in left:
+            if old.open and exposure.open:
+                add_up(old, exposure)
+                _point(colony, exposure, old)
+            elif _lasts_longer(old, exposure):
+                _point(colony, exposure, old)
+            else:
+                exposure.judged_from = min(exposure.judged_from, old.judged_from)
+                boxes.exposures = [exposure if e is old else e for e in boxes.exposures]
+                _point(colony, old, exposure)
+        if not left:
+            boxes.exposures.append(exposure)
+
+
+def _point(colony: Colony, old: Exposure, new: Exposure) -> None:
+    """Let one exposure stand for another of the same application in the colony's courses."""
+    for course in colony.courses:
+        if any(e is old for e in course.exposures):
+            rest = [e for e in course.exposures if e is not old and e is not new]
+            course.exposures = [*rest, new]
 
 
 def _lasts_longer(one: Exposure, other: Exposure) -> bool:
@@ -138,7 +151,8 @@ def _lasts_longer(one: Exposure, other: Exposure) -> bool:
 def _judge_from(content: Boxes, key: Key) -> None:
     """Supers of the boxes that content comes to are judged from that instant."""
     for exposure in content.exposures:
-        exposure.judged_from = key
+        exposure.judged_from = exposure.here_since = key
+        exposure.stood.append((content.id, key))
     for segment in content.segments:
         segment.judged_from = key
 

@@ -29,9 +29,10 @@ class Terms:
 class Exposure:
     """One application to one set of boxes, for as long as it acts.
 
-    `present` counts the pieces that are in: None where their number is not known. A dose has
-    no pieces and ends at once. `end` is the key of what ended it. `judged` is how the stay was
-    judged when the colony left its pieces behind.
+    `present` counts the pieces that are in: None where their number is not known. A dose has no
+    pieces and ends at once. `stood` are the boxes that it was in before, each with when it left.
+    `end` is the key of what ended it. `judged` is how the stay was judged when the colony left
+    its pieces behind.
     """
 
     id: str
@@ -53,6 +54,8 @@ class Exposure:
     end: Key | None = None
     flags: set[str] = field(default_factory=set)
     judged: str | None = None
+    here_since: Key = ("", 0, "", "")
+    stood: list[tuple[str, Key]] = field(default_factory=list)
     sides: set[tuple[str, str]] = field(default_factory=set)
 
     @property

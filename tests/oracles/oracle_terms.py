@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
-from oracle_state import Terms
+from oracle_state import Exposure, Terms
 from oracle_versions import Fact
 
 _GROUND = ("read", "computed", "label in hand")
@@ -120,14 +120,27 @@ def season_end(day: date, south: bool | None) -> date:
     return south_end if south else north_end
 
 
-def next_supers(facts: list[Fact], hive: str, end: date, south: bool | None) -> date | None:
-    """Return the first day of a later season than that of `end` with a super going on, if any."""
+def next_supers(
+    facts: list[Fact], hive: str, exposure: Exposure, south: bool | None
+) -> date | None:
+    """Return the first day of a season after the exposure's with a super going on, if any.
+
+    On the boxes that its combs are in since they came, or were in before they left.
+    """
+    assert exposure.last_out is not None
     for fact in facts:
-        goes_on = (fact.kind == "super_on" and fact.hive == hive) or (
-            (fact.kind == "super_carried" or fact.body.get("supers_along"))
-            and fact.body["to_hive"] == hive
-        )
-        if goes_on and _later_season(fact.day, end, south):
+        on = None
+        if fact.kind == "super_on":
+            on = fact.hive
+        elif fact.kind == "super_carried":
+            on = fact.body["to_hive"]
+        sides = [south] if on == hive and fact.key > exposure.here_since else []
+        sides += [
+            is_south(facts, home, exposure.last_out)
+            for home, left in exposure.stood
+            if on == home and fact.key < left
+        ]
+        if any(_later_season(fact.day, exposure.last_out, side) for side in sides):
             return fact.day
     return None
 
