@@ -14,6 +14,7 @@ from fieldapp.rounds.cautions import Answer, Check, Fact, Stop
 from fieldapp.rounds.choosing import LabelLine
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.options import Asked, Options
+from fieldapp.rounds.planning import Plan
 from fieldapp.rounds.round import Round, Task
 from fieldapp.rounds.spots import walk_order
 from fieldapp.rounds.terms import terms_body
@@ -24,7 +25,8 @@ class Start:
     """A round being set up. Nothing is written before `begin`.
 
     `label` is the honey line of the label in hand, asked at the first use of a treatment;
-    `answers` holds the checks that were answered: the others are stored as *not known*.
+    `answers` holds the checks that were answered: the others are stored as *not known*;
+    `plan` is the keeper's own plan for the course that this round begins.
     """
 
     notebook: Notebook
@@ -36,6 +38,7 @@ class Start:
     amount_asked: bool = False
     label: LabelLine | None = None
     label_asked: bool = False
+    plan: Plan | None = None
     answers: dict[str, Answer] = field(default_factory=dict)
     met: dict[str, Answer] = field(default_factory=dict)
 
@@ -89,6 +92,17 @@ class Start:
     def first_use(self) -> bool:
         """Whether the line of the label in hand is to be asked for."""
         return self.task == "treat" and self.treatment not in self.notebook.book.terms()
+
+    @property
+    def plannable(self) -> bool:
+        """Whether the keeper may plan a course of several: given at once, and none under way."""
+        if self.task != "treat" or self.body["form"] != "dose":
+            return False
+        return not any(
+            course.treatment == self.treatment and course.below and not course.ended
+            for _, _, state in self._states()
+            for course in state.courses
+        )
 
     @property
     def amounts(self) -> list[Amount]:
@@ -166,6 +180,10 @@ class Start:
             drafts.append(self._draft("terms", body))
         if self.label is not None:
             drafts.append(self.label.draft(notebook, self.treatment, body["name"], self.apiary))
+        planned = {}
+        if self.plan is not None:
+            planned["plan"] = notebook.new_id()
+            drafts.append(self._draft("plan", self.plan.body)._replace(id=planned["plan"]))
         drafts.append(
             self._draft(
                 "round",
@@ -173,6 +191,7 @@ class Start:
                     "treatment": self.treatment,
                     "task": self.task,
                     "hives": list(self.hives),
+                    **planned,
                     "checks": {
                         check.key: self.answers.get(check.key, "not known")
                         for check in self.checks()

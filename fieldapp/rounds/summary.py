@@ -13,10 +13,14 @@ from fieldapp.words import Phrase, count, say
 
 
 class Summary(NamedTuple):
-    """The three parts, each line in words, in the order to show them."""
+    """The four parts, each line in words, in the order to show them.
+
+    `flags` says what of the round differs from the label: early, late, over label, too soon.
+    """
 
     not_done: tuple[Phrase, ...]
     done: tuple[Phrase, ...]
+    flags: tuple[Phrase, ...]
     next: tuple[Phrase, ...]
 
 
@@ -56,6 +60,7 @@ def summary(notebook: Notebook, round_: Round) -> Summary:
             )
             for key, numbers in treated.items()
         ),
+        tuple(_flags(notebook, round_)),
         tuple(_coming(notebook, round_)),
     )
 
@@ -85,6 +90,31 @@ def _gave(round_: Round, hive: str) -> Phrase:
     if record.body.get("supers") == "on":
         said = say("{amount}, supers were on", amount=said)
     return said
+
+
+def _flags(notebook: Notebook, round_: Round) -> Sequence[Phrase]:
+    """Return what the rules remark on the applications of this round, hives together."""
+    today = notebook.today(round_.apiary)
+    flagged: dict[str, tuple[Phrase, list[str]]] = {}
+    for spot in round_.spots:
+        if spot.record is None:
+            continue
+        root = spot.record.corrects or spot.record.id
+        for course in notebook.book.courses(spot.hive, today):
+            for reason in course.reasons:
+                if root in reason.records:
+                    said = flagged.setdefault(repr(reason.phrase), (reason.phrase, []))
+                    said[1].append(spot.number)
+    return [
+        count(
+            "Hive {numbers}: {what}",
+            "Hives {numbers}: {what}",
+            len(numbers),
+            numbers=listed(numbers),
+            what=phrase,
+        )
+        for phrase, numbers in flagged.values()
+    ]
 
 
 def _coming(notebook: Notebook, round_: Round) -> Sequence[Phrase]:

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from fieldapp.rounds.choosing import LabelLine
 from fieldapp.rounds.due import DueLine
 from fieldapp.rounds.errors import RoundsError
 from fieldapp.rounds.kit import Kit
+from fieldapp.rounds.look_round import under_way as looking_under_way
+from fieldapp.rounds.planning import Plan
 from fieldapp.rounds.round import Round, Tapped
 from fieldapp.rounds.setup import Setup
 from fieldapp.rounds.starting import Start, under_way
@@ -17,14 +20,19 @@ from fieldapp.screens import (
     hive_pages,
     home_page,
     number_page,
+    plan_pages,
     round_page,
     setup_pages,
     start_page,
     summary_page,
     trouble_page,
 )
+from fieldapp.screens.applicator_flow import ApplicatorFlow
 from fieldapp.screens.bench_flow import BenchFlow
+from fieldapp.screens.count_flow import CountFlow
+from fieldapp.screens.hive_flow import HiveFlow
 from fieldapp.screens.look import Look
+from fieldapp.screens.look_flow import LookFlow
 from fieldapp.screens.options_flow import OptionsFlow
 from fieldapp.screens.page import Page
 from fieldapp.screens.stage import Stage
@@ -43,6 +51,10 @@ class Flow:
         self.stage = stage
         self.options = OptionsFlow(self)
         self.bench = BenchFlow(self)
+        self.applicators = ApplicatorFlow(self)
+        self.counts = CountFlow(self)
+        self.looks = LookFlow(self)
+        self.hive_records = HiveFlow(self)
         self._shows: Shows = self._due
         self._told_until: float | None = None
         self._located = False
@@ -56,6 +68,8 @@ class Flow:
             self.first_start(setup)
         elif (round_ := under_way(self.kit.notebook)) is not None:
             self.round(round_)
+        elif (looking := looking_under_way(self.kit.notebook)) is not None:
+            self.looks.round(looking)
         else:
             self.due()
 
@@ -110,6 +124,11 @@ class Flow:
         """Ask how much each hive gets."""
         self.show_page(lambda: choose_pages.amount_page(self, start))
 
+    def plan(self, start: Start) -> None:
+        """Show the keeper's own plan in steps."""
+        plan = replace(start.plan) if start.plan else Plan.of(start.treatment, start.body)
+        self.show_page(lambda: plan_pages.page(self, start, plan))
+
     def ask_days(self, start: Start) -> None:
         """Ask for the period on the label in hand, in days."""
 
@@ -151,10 +170,14 @@ class Flow:
 
     def answered(self, round_: Round, tapped: Tapped) -> None:
         """Answer a tap by picture, vibration and, if wanted, voice."""
+        self.call_out(tapped.did)
+        self.round(round_)
+
+    def call_out(self, words: Phrase) -> None:
+        """Answer by vibration and, if wanted, voice."""
         self.kit.devices.vibration.tap()
         if self.speaks:
-            self.kit.devices.voice.speak(self.look.say(tapped.did))
-        self.round(round_)
+            self.kit.devices.voice.speak(self.look.say(words))
 
     def undo(self, round_: Round) -> None:
         """Take the last tap back."""

@@ -9,7 +9,7 @@ from fieldapp.rounds.starting import Start
 from fieldapp.screens.block import Block, Row, Words
 from fieldapp.screens.keys import Key
 from fieldapp.screens.page import Page
-from fieldapp.screens.parts import heading, main_key, title
+from fieldapp.screens.parts import desk_key, heading, main_key, title
 from fieldapp.screens.tell import Tell
 from fieldapp.screens.theme import SPACE, Role
 from fieldapp.words import Phrase, count, say
@@ -41,6 +41,8 @@ def page(flow: Flow, start: Start) -> Page:
         middle.append(
             Key(look, say("Another amount"), lambda: flow.ask_amount(start), centred=False)
         )
+    if start.plannable:
+        middle.append(_plan(flow, start))
     middle += [Tell(look, "late", caution, "small") for caution in start.cautions()]
     checks = start.checks()
     if checks:
@@ -92,6 +94,16 @@ def _stop(flow: Flow, start: Start, stop: Stop) -> list[Block]:
             SPACE,
         ),
     ]
+
+
+def _plan(flow: Flow, start: Start) -> Key:
+    plan = start.plan
+    return desk_key(
+        flow.look,
+        say("Own plan"),
+        lambda: flow.plan(start),
+        under=plan.words if plan is not None else say("none: as the label has it"),
+    )
 
 
 def _check(flow: Flow, start: Start, check: Check) -> Key:

@@ -30,6 +30,9 @@ def page(flow: Flow, round_: Round, *, ended: bool) -> Page:
     middle += [Tell(look, "done", words) for words in parts.done]
     if not parts.done:
         middle.append(Tell(look, "quiet", say("no hive yet")))
+    if parts.flags:
+        middle.append(heading(look, say("To note")))
+        middle += [Tell(look, "late", words) for words in parts.flags]
     middle.append(heading(look, say("What comes next")))
     middle += [Tell(look, "due", words) for words in parts.next]
     if not parts.next:

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import pytest
 
+from fieldapp.rounds.planning import Plan
 from fieldapp.rounds.summary import listed, summary
 from fieldapp.words import Speech
 
+VAPOUR = "GB/powder-886-mg-g-UK-AN-01519-2014/2015-09/oxalic-acid/sublimation"
 AMITRAZ = "GB/AN-00561-2015/2015/amitraz/strips"
 SPEAK = Speech()
 
@@ -51,3 +53,18 @@ def test_undo_of_a_dead_hive_brings_it_back(phone):
     round_.undo()
     assert phone.book.hive(hive).dead is None
     assert round_.next.hive == hive
+
+
+def test_a_second_vapour_inside_a_plan_is_noted_as_over_label(phone):
+    """The label gives one; the keeper's own plan is shown as what it is from the second."""
+    phone.set_up(2)
+    for days in (0, 5):
+        phone.time.pass_(days * 86_400)
+        start = phone.start(VAPOUR)
+        if start.plannable:
+            start.plan = Plan.of(VAPOUR, start.body)
+        round_ = start.begin()
+        for hive in phone.hives():
+            round_.tap(hive)
+    flags = [SPEAK(line) for line in summary(phone.notebook, round_).flags]
+    assert "Hives 1, 2: over label: 2 applications, label 1" in flags
