@@ -60,10 +60,16 @@ def asked(state: HiveState, _: int) -> Iterator[Item]:
                 (t for t in state.terms.values() if t.treatment == question.treatment), None
             )
             name = terms.name if terms else question.treatment
-            what = say(
-                "{name}: withdrawal period not known. Ask for the label line, or a veterinarian",
-                name=name,
-            )
+            if terms is not None and not terms.published:
+                what = say(
+                    "{name}: withdrawal period not known. Ask the authority or a veterinarian",
+                    name=name,
+                )
+            else:
+                what = say(
+                    "{name}: withdrawal period not known. Enter the line of the label in hand",
+                    name=name,
+                )
             reasons = [
                 Reason(say("honey is closed until it is known who says what"), question.records)
             ]
