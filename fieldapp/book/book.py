@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-import json
 import sqlite3
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from datetime import date
+from functools import wraps
 from pathlib import Path
-from typing import Self
+from typing import Concatenate, ParamSpec, Self, TypeVar
 
 from fieldapp.book import books_due
 from fieldapp.book.answers import Asked, Entry, Lot, Place, Stop
+from fieldapp.book.codec import Damaged
+from fieldapp.book.collecting import uncollected
 from fieldapp.book.keeping import Keeping
 from fieldapp.book.questions import asked
 from fieldapp.book.shelf import Shelf
@@ -32,6 +34,32 @@ from fieldapp.words import say
 #: So many hives folded at once are kept at once.
 _MANY = 20
 
+_T = TypeVar("_T")
+_P = ParamSpec("_P")
+
+
+def _or_anew(
+    answer: Callable[Concatenate[Book, _P], _T],
+) -> Callable[Concatenate[Book, _P], _T]:
+    """Let an answer that meets damage in what was kept be given from states folded anew."""
+
+    @wraps(answer)
+    def answered(book: Book, /, *args: _P.args, **kwargs: _P.kwargs) -> _T:
+        try:
+            return answer(book, *args, **kwargs)
+        except (Damaged, sqlite3.DatabaseError) as error:
+            if not _is_damage(error):
+                raise
+            book._anew()
+            return answer(book, *args, **kwargs)
+
+    return answered
+
+
+def _is_damage(error: Exception) -> bool:
+    """Whether what was kept cannot be read; its kin are disks that are full and books closed."""
+    return isinstance(error, Damaged) or type(error) is sqlite3.DatabaseError
+
 
 class Book:
     """Answers from one journal; made by `Book.open`. Use it from one thread at a time.
@@ -51,13 +79,22 @@ class Book:
         self._changed: set[str] = set()
         self._shelf = Shelf(self._on_shelf)
         self._others = self._count_others()
-        meta = self._keeping.meta
-        if meta("arrival") and meta("stands") == self._stands():
-            self._generation = journal.generation
-            self._arrival = int(meta("arrival"))
-            self._operation = Operation(self._keeping, self._keeping.shared())
-        else:
+        try:
+            goes_on = self._go_on()
+        except (Damaged, sqlite3.DatabaseError):
+            goes_on = False
+        if not goes_on:
             self._begin()
+
+    def _go_on(self) -> bool:
+        """Take up what was kept; return False where nothing is, or it stands no longer."""
+        meta = self._keeping.meta
+        if not meta("arrival") or meta("stands") != self._stands():
+            return False
+        self._generation = self._journal.generation
+        self._arrival = int(meta("arrival"))
+        self._operation = Operation(self._keeping, self._keeping.shared())
+        return True
 
     def _begin(self) -> None:
         """Fold from the first record on."""
@@ -68,6 +105,14 @@ class Book:
         self._generation = self._journal.generation
         self._others = self._count_others()
         self._changed = set()
+
+    def _anew(self) -> frozenset[str]:
+        """Fold everything again, because what was kept is damaged; return every hive."""
+        try:
+            self._begin()
+        except (sqlite3.Error, OSError):
+            return self._go_on_in_memory()
+        return self._refreshed()
 
     def _stands(self) -> str:
         """Return what kept states rest on beside the arrivals: another one makes them stale."""
@@ -88,6 +133,7 @@ class Book:
         return self._shelf
 
     @classmethod
+    @uncollected()
     def open(cls, journal: Journal, path: Path | None = None) -> Self:
         """Open the book of `journal`; states are kept at `path`, in memory where it is None.
 
@@ -109,6 +155,15 @@ class Book:
 
         It is on no disk until `keep` or `close`: what is lost is folded again at the next start.
         """
+        try:
+            return self._refreshed()
+        except (Damaged, sqlite3.DatabaseError) as error:
+            if not _is_damage(error):
+                raise
+            return self._anew()
+
+    @uncollected()
+    def _refreshed(self) -> frozenset[str]:
         stale = self._journal.generation != self._generation
         records = [] if stale else self._gained()
         if records and self._count_others() != self._others:
@@ -134,6 +189,7 @@ class Book:
     def _gained(self) -> list[tuple[int, Record]]:
         return list(self._journal.arrivals(self._arrival))
 
+    @_or_anew
     def keep(self) -> None:
         """Write to the book's file what changed since; call it when nobody waits."""
         if not self._keeps or str(self._arrival) == self._keeping.meta("arrival"):
@@ -142,7 +198,7 @@ class Book:
         meta = {
             "arrival": str(self._arrival),
             "stands": self._stands(),
-            "heads": json.dumps([question.records[0] for question in operation.heads()]),
+            "heads": " ".join(question.records[0] for question in operation.heads()),
         }
         states = []
         for hive in sorted(self._changed):
@@ -167,10 +223,11 @@ class Book:
         self._keeps = False
         self._keeping = Keeping(None, self._journal.by_id, self._group)
         self._begin()
-        return self.refresh()
+        return self._refreshed()
 
     # Answers of one hive
 
+    @_or_anew
     def hive(self, hive: str) -> HiveState:
         """Return what is known of a hive, by any of its ids; empty for one never recorded."""
         return self._operation.state(hive)
@@ -188,6 +245,7 @@ class Book:
         """Return what is to be done at a hive as seen on `day`, late first."""
         return hive_agenda(self.hive(hive), day)
 
+    @_or_anew
     def history(self, hive: str) -> list[Entry]:
         """Return the records of a hive, newest first, corrections as corrections."""
         name = self._operation.shared.hive(hive)
@@ -222,6 +280,8 @@ class Book:
             if not apiary.given_up
         ]
 
+    @_or_anew
+    @uncollected()
     def states(self, day: date | None = None) -> list[HiveState]:
         """Return the state of every hive, in the order of the walk, apiary by apiary.
 

@@ -1,4 +1,7 @@
-"""States as JSON and back: named tuples of plain values, by their annotations."""
+"""States as JSON and back: named tuples of plain values, by their annotations.
+
+A checksum stands before the JSON, so that a value altered on the disk is told from another.
+"""
 
 from __future__ import annotations
 
@@ -7,24 +10,41 @@ from collections.abc import Callable, Hashable, Mapping
 from functools import cache
 from types import NoneType, UnionType
 from typing import Any, TypeVar, Union, cast, get_args, get_origin, get_type_hints
+from zlib import crc32
 
 T = TypeVar("T")
 
 _PLAIN = (str, int, float, bool, NoneType)
 _Thaw = Callable[[Any], Any]
+_SUM = 8
+
+
+class Damaged(ValueError):
+    """What was kept is not what was written: it is to be made anew from the journal."""
 
 
 def frozen(value: Any) -> str:
-    """Return a value made of named tuples, tuples, mappings and plain values as JSON."""
-    return json.dumps(value, ensure_ascii=False, separators=(",", ":"))
+    """Return a value made of named tuples, tuples, mappings and plain values as text."""
+    text = json.dumps(value, ensure_ascii=False, separators=(",", ":"))
+    return _sum(text) + text
+
+
+def _sum(text: str) -> str:
+    return f"{crc32(text.encode()):0{_SUM}x}"
 
 
 def thawed(kind: type[T], text: str) -> T:
-    """Return the value of a kind that `frozen` made into JSON.
+    """Return the value of a kind that `frozen` made into text.
 
-    :raises ValueError: where the text is not that; so do TypeError and IndexError.
+    :raises Damaged: where the text is not that.
     """
-    made: T = _thaw(cast(Hashable, kind))(json.loads(text))
+    told, text = text[:_SUM], text[_SUM:]
+    if _sum(text) != told:
+        raise Damaged(text[:40])
+    try:
+        made: T = _thaw(cast(Hashable, kind))(json.loads(text))
+    except (ValueError, TypeError, AttributeError, LookupError) as error:
+        raise Damaged(text[:40]) from error
     return made
 
 

@@ -6,7 +6,6 @@ written stands in one transaction with the number of the last arrival that it co
 
 from __future__ import annotations
 
-import json
 import sqlite3
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
@@ -22,7 +21,7 @@ from fieldapp.husbandry.supers import LotState, Marked
 from fieldapp.journal.record import Record
 
 #: Changes whenever the rules or the form of what is kept do: older files are made anew.
-RULES = "4"
+RULES = "5"
 
 _SCHEMA = """
 CREATE TABLE meta (name TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT;
@@ -49,7 +48,10 @@ _SHARED, _SHELF, _MARK = "shared", "shelf", "mark:"
 
 
 class Keeping:
-    """The file, or the same in memory. It is `fieldapp.husbandry.kept.Kept`."""
+    """The file, or the same in memory. It is `fieldapp.husbandry.kept.Kept`.
+
+    What is read raises `Damaged` where it is not what was written.
+    """
 
     def __init__(
         self,
@@ -104,6 +106,7 @@ class Keeping:
 
     def begin_anew(self) -> None:
         """Forget everything."""
+        self.batch = set()
         self._connection.close()
         self._delete()
         self._connection = self._connect()
@@ -119,7 +122,7 @@ class Keeping:
     def meta(self, name: str) -> str:
         """Return a remark about the whole, empty where there is none."""
         row = self._connection.execute("SELECT value FROM meta WHERE name = ?", (name,)).fetchone()
-        return row[0] if row else ""
+        return thawed(str, row[0]) if row else ""
 
     def _begin(self) -> None:
         if not self._connection.in_transaction:
@@ -145,7 +148,8 @@ class Keeping:
             touches += [(hive, root) for hive in hives_named(record)]
             touches += [(_MARK + mark, root) for mark in marks_named(record)]
         run = self._connection.executemany
-        run("INSERT OR IGNORE INTO touch VALUES (?, ?)", touches)
+        # In order, because in a file of many records each would else go to a page of its own.
+        run("INSERT OR IGNORE INTO touch VALUES (?, ?)", sorted(touches))
         run("INSERT OR IGNORE INTO correction VALUES (?, ?)", corrections)
         run("INSERT OR IGNORE INTO annex VALUES (?, ?)", annexes)
 
@@ -182,7 +186,10 @@ class Keeping:
             ((mark, frozen(marked) if marked else "") for mark, marked in marks),
         )
         run("INSERT OR IGNORE INTO used VALUES (?, ?)", uses)
-        run("INSERT OR REPLACE INTO meta VALUES (?, ?)", meta.items())
+        run(
+            "INSERT OR REPLACE INTO meta VALUES (?, ?)",
+            ((name, frozen(value)) for name, value in meta.items()),
+        )
         self._connection.execute("COMMIT")
 
     # Records
@@ -281,8 +288,7 @@ class Keeping:
 
     def heads(self) -> Iterable[str]:
         """Return the roots of which several versions stand side by side."""
-        found: list[str] = json.loads(self.meta("heads") or "[]")
-        return found
+        return self.meta("heads").split()
 
     def handovers(self, hive: str) -> Handovers:
         """Return what other hives had handed over to this one, and it to others."""
