@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 
+from fieldapp.husbandry.asking import questions
 from fieldapp.husbandry.boxes import LEFT, Boxes
 from fieldapp.husbandry.closing import Facts, Memo, causes, joined
 from fieldapp.husbandry.days import Key
 from fieldapp.husbandry.folding import Run
+from fieldapp.husbandry.following import ON, Following
 from fieldapp.husbandry.kept import Kept
 from fieldapp.husbandry.periods import SOUTHERN
 from fieldapp.husbandry.pieces import looks_that_matter
@@ -17,27 +19,14 @@ from fieldapp.husbandry.shared import Shared
 from fieldapp.husbandry.state import (
     Cause,
     Course,
-    Drawn,
     Exposure,
     HiveState,
     Plan,
     Question,
-    SuperState,
 )
-from fieldapp.husbandry.supers import (
-    LotState,
-    Marked,
-    SuperEvent,
-    Touch,
-    Windows,
-    follow,
-    follow_lot,
-    standing,
-)
+from fieldapp.husbandry.supers import SuperEvent
 from fieldapp.husbandry.terms import Period, Terms
 from fieldapp.husbandry.worst import causes_at_worst, worst_exposures
-
-_ON = ("on", "came")
 
 
 class Assembly:
@@ -52,13 +41,9 @@ class Assembly:
     ) -> None:
         self.states: dict[str, HiveState] = {}
         self._shared = shared
-        self._mark_events = mark_events
         self._log = log
         self._kept = kept
-        self._windows: dict[str, Windows] = {}
-        self._lots: dict[str, LotState] = {}
-        self._marked: dict[str, Marked] = {}
-        self._followed: set[str] = set()
+        self.supers = Following(self.states, self.state, mark_events, log, kept)
         self._memos: dict[str, tuple[object, Memo]] = {}
 
     def state(self, hive: str) -> HiveState | None:
@@ -74,32 +59,14 @@ class Assembly:
         terms, plans = self._named(state.courses, state.exposures, state.causes)
         return state._replace(terms=terms, plans=plans, entered=self._entered(state.causes))
 
-    def lot(self, hive: str) -> LotState | None:
-        """Return the state of a hive's unmarked supers, of one that sleeps the kept one."""
-        lot = self._lots.get(hive)
-        if lot is None and self._kept is not None:
-            return self._kept.lot(hive)
-        return lot
-
-    def marked(self, mark: str) -> Marked | None:
-        """Return a marked super, one that nothing touched since as it was kept."""
-        marked = self._marked.get(mark)
-        if marked is None and self._kept is not None and mark not in self._followed:
-            return self._kept.marked(mark)
-        return marked
-
-    def followed(self) -> list[tuple[str, Marked | None]]:
-        """Return the marked supers followed anew, None for one that is no longer anywhere."""
-        return [(mark, self._marked.get(mark)) for mark in sorted(self._followed)]
-
     def has(self, hive: str) -> bool:
         """Whether a hive's state is here, not only kept."""
         return hive in self.states
 
     def forget(self, hive: str) -> None:
         """Drop a hive that no longer stands for itself."""
-        for kept in (self.states, self._windows, self._lots):
-            kept.pop(hive, None)
+        self.states.pop(hive, None)
+        self.supers.forget(hive)
 
     def facts(self, hive: str, log: HiveLog) -> tuple[Facts, Memo]:
         """Return what a hive's closed days depend on beyond its treatments.
@@ -110,7 +77,7 @@ class Assembly:
         facts = Facts(
             self._shared.all_terms,
             self._shared.entries,
-            [e.key for e in log.supers if e.what in _ON and e.hive == hive and e.sure],
+            [e.key for e in log.supers if e.what in ON and e.hive == hive and e.sure],
             south,
         )
         stamp = (self._shared.version, south)
@@ -143,18 +110,13 @@ class Assembly:
 
         Returns the hives whose state may have changed.
         """
-        touched_marks = set(marks)
-        moved = {event.hive for mark in touched_marks for event in self._mark_events(mark)}
         for hive, run in runs.items():
-            log, windows = self._log(hive), self._windows.get(hive)
-            self.states[hive] = self._hive_state(hive, run, log, twice.get(hive, ()))
-            if self._windows[hive] is not windows:
-                touched_marks.update(event.mark for event in log.supers if event.mark)
-        changed = set(runs)
-        changed |= self._follow_marks(touched_marks)
-        changed |= self._follow_lots(set(runs) | (moved & self.states.keys()))
+            state = self._hive_state(hive, run, self._log(hive), twice.get(hive, ()))
+            self.states[hive] = state
+            self.supers.exposed_by(hive, state.causes, state.deaths)
+        changed = runs.keys() | self.supers.follow(marks, runs)
         for hive in changed:
-            self._add_supers(hive)
+            self.supers.add_supers(hive)
         return frozenset(changed)
 
     # One hive
@@ -177,9 +139,6 @@ class Assembly:
         if run.overflow:
             found.append(_until_answered(run))
         deaths = tuple((e.key, e.record.id) for e in log.entries if e.what == "death")
-        windows = self._windows.get(hive)
-        if windows is None or not windows.same(found, deaths):
-            self._windows[hive] = Windows(found, deaths)
         # What went elsewhere and came back stands as it came back.
         named = sorted(held.courses.items(), key=lambda pair: LEFT not in pair[0])
         now = {course.id: self._finished(course, held) for _, course in named}
@@ -210,7 +169,7 @@ class Assembly:
             closed=joined(found),
             looks=looks_that_matter(looks, exposures),
             events=tuple(log.events),
-            questions=(*twice, *_questions(held, courses, exposures, found, log, self._shared)),
+            questions=(*twice, *questions(held, courses, exposures, found, log, self._shared)),
             terms=terms,
             plans=plans,
             entered=self._entered(found),
@@ -254,159 +213,6 @@ class Assembly:
             for entry in self._shared.entries(treatment)
         }
 
-    # Supers
-
-    def _windows_of(self, hive: str) -> Windows:
-        windows = self._windows.get(hive)
-        if windows is None:
-            state = self.state(hive)
-            if state is None:
-                return Windows(())
-            windows = self._windows[hive] = Windows(state.causes, state.deaths)
-        return windows
-
-    def _follow_marks(self, marks: Iterable[str]) -> set[str]:
-        """Follow marked supers anew; return the hives of those that changed."""
-        changed = set()
-        for mark in marks:
-            events = sorted(self._mark_events(mark), key=lambda event: event.key)
-            before = self.marked(mark)
-            self._followed.add(mark)
-            self._marked.pop(mark, None)
-            after = follow(mark, events, self._windows_of)
-            if after is not None:
-                self._marked[mark] = after
-            if after != before:
-                changed |= {event.hive for event in events if event.hive}
-                changed |= {each.last_hive for each in (before, after) if each and each.last_hive}
-        return {hive for hive in changed if self._awake(hive)}
-
-    def _awake(self, hive: str) -> bool:
-        """Whether a hive has a state; one that slept is woken, its state taken over."""
-        state = self.state(hive)
-        if state is None:
-            return False
-        if hive not in self.states:
-            self.states[hive] = state
-            lot = self.lot(hive)
-            if lot is not None:
-                self._lots[hive] = lot
-        return True
-
-    def _follow_lots(self, hives: set[str]) -> set[str]:
-        """Follow the unmarked lots of these hives, and of those that supers went on to."""
-        changed = set()
-        queue = sorted(hives)
-        while queue:
-            hive = queue.pop()
-            if not self._awake(hive):
-                continue
-            log = self._log(hive)
-            before = self._lots.get(hive)
-            lot = follow_lot(
-                [event for event in log.supers if not event.mark and event.hive == hive],
-                self._windows_of(hive),
-                self._seen_without_super(hive, log),
-                self._carried,
-                self._exposing(hive),
-            )
-            self._lots[hive] = lot
-            if lot != before:
-                changed.add(hive)
-                queue += sorted(
-                    {e.other for e in log.supers if e.what == "away" and not e.mark}
-                    | self._borrowers(hive)
-                )
-        return changed
-
-    def _borrowers(self, hive: str) -> set[str]:
-        """Return the hives on which supers of this hive's lot were put from the store."""
-        return {
-            event.hive
-            for event in self._log(hive).supers
-            if event.what == "on" and event.other == hive and event.hive != hive
-        }
-
-    def _carried(self, event: SuperEvent) -> tuple[Touch, ...]:
-        """Return what a super brings from another hive's lot."""
-        lot = self.lot(event.other) if event.other != event.hive else None
-        if lot is None:
-            return ()
-        before = [touch for touch in lot.touches if touch.start < event.key]
-        return tuple(standing(before, lot.emptied, event.key))
-
-    def _seen_without_super(self, hive: str, log: HiveLog) -> list[tuple[Key, str, str]]:
-        """Return what was seen at applications: supers that no record knows, or not known."""
-        seen = []
-        for key, what, record in self.states[hive].seen:
-            if what == "on":
-                marks = {event.mark for event in log.supers if event.mark}
-                if any(self._is_on(hive, mark, key) for mark in marks):
-                    continue
-            if what in ("on", "not known"):
-                seen.append((key, what, record))
-        return seen
-
-    def _is_on(self, hive: str, mark: str, key: Key) -> bool:
-        """Return whether a marked super was on a hive at an instant."""
-        before = [event for event in self._mark_events(mark) if event.key <= key]
-        where = ""
-        for event in sorted(before, key=lambda event: event.key):
-            if event.what in _ON:
-                where = event.hive
-            elif event.what in ("off", "away"):
-                where = ""
-        return where == hive
-
-    def _exposing(self, hive: str) -> _Exposing:
-        return _Exposing(self.states.get(hive))
-
-    def _add_supers(self, hive: str) -> None:
-        """Put supers and drawn honey into a state, from the supers as they are now."""
-        state, log = self.states[hive], self._log(hive)
-        supers = []
-        for mark in sorted({event.mark for event in log.supers if event.mark}):
-            marked = self.marked(mark)
-            if marked is not None and hive in (marked.hive, marked.last_hive):
-                supers.append(_marked_state(marked))
-        lot = self.lot(hive)
-        if lot is not None and lot.any:
-            supers.append(_lot_state(hive, lot))
-        off = max((e.key[0] for e in log.supers if e.what == "off"), default=None)
-        drawn = tuple(
-            Drawn(h.lot, h.key[3], h.mark, h.key[0], h.key, self._held(hive, state, h.key, h.mark))
-            for h in log.harvests
-        )
-        self.states[hive] = state._replace(supers=tuple(supers), supers_off_on=off, drawn=drawn)
-
-    def _held(self, hive: str, state: HiveState, key: Key, mark: str) -> tuple[str, ...]:
-        """Return the records for which honey taken at `key` is to be held."""
-        why = [
-            cause.record
-            for cause in state.causes
-            if cause.key < key and (cause.last is None or key[0] <= cause.last)
-        ]
-        if mark:
-            marked = self.marked(mark)
-            left = standing(marked.touches, marked.emptied, key) if marked else []
-        else:
-            lot = self.lot(hive)
-            left = standing(lot.touches, lot.emptied, key) if lot else []
-        why += [touch.record for touch in left]
-        return tuple(dict.fromkeys(why))
-
-
-class _Exposing:
-    """Whether an application wants supers off, or exposes combs that are present."""
-
-    def __init__(self, state: HiveState | None) -> None:
-        self._records = (
-            {cause.record for cause in state.causes if cause.exposes} if state else set()
-        )
-
-    def __call__(self, record: str) -> bool:
-        return record in self._records
-
 
 def _seen(branches: Iterable[Boxes]) -> tuple[tuple[Key, str, str], ...]:
     """Return where supers were seen on, or it was not known, at applications of any version."""
@@ -433,62 +239,4 @@ def _until_answered(run: Run) -> Cause:
         wants_off=True,
         super_last=None,
         period="",
-    )
-
-
-def _questions(
-    held: Boxes,
-    courses: tuple[Course, ...],
-    exposures: tuple[Exposure, ...],
-    found: list[Cause],
-    log: HiveLog,
-    shared: Shared,
-) -> Iterable[Question]:
-    for course in courses:
-        for asking in course.asks:
-            yield Question("joins", (asking, course.id), course.treatment, course.last)
-        for flag in course.flags:
-            if flag.word == "ask which goes on":
-                yield Question("unite", (course.id, flag.record), course.treatment)
-    for exposure in exposures:
-        if exposure.open and (exposure.into is None or exposure.not_found):
-            yield Question("pieces", (exposure.id,), exposure.treatment, exposure.first)
-    unsure = {split for each in held.exposures.values() for split, _ in each.unsure}
-    for entry in log.entries if unsure else ():
-        asks = entry.what in ("split", "part") and shared.pieces_along(entry.record) is None
-        if asks and entry.record.id in unsure:
-            yield Question("split", (entry.record.id,), day=entry.key[0])
-    asked: dict[str, list[str]] = {}
-    for cause in found:
-        if cause.why == "period":
-            asked.setdefault(cause.treatment, []).append(cause.record)
-    for treatment, records in asked.items():
-        yield Question("period", tuple(dict.fromkeys(records)), treatment)
-
-
-def _marked_state(marked: Marked) -> SuperState:
-    left = standing(marked.touches, marked.emptied, None)
-    return SuperState(
-        marked.mark,
-        None,
-        marked.hive,
-        1,
-        bool(left),
-        any(touch.certain for touch in left),
-        tuple(dict.fromkeys(touch.record for touch in left)),
-        marked.since[0] or None,
-    )
-
-
-def _lot_state(hive: str, lot: LotState) -> SuperState:
-    left = standing(lot.touches, lot.emptied, None)
-    return SuperState(
-        "",
-        hive,
-        hive if lot.on else None,
-        lot.number,
-        bool(left),
-        any(touch.certain for touch in left),
-        tuple(dict.fromkeys(touch.record for touch in left)),
-        lot.since[0] if lot.since else None,
     )

@@ -226,11 +226,11 @@ class Operation:
 
     def lot(self, hive: str) -> LotState | None:
         """Return the state of a hive's unmarked supers."""
-        return self._assembly.lot(hive)
+        return self._assembly.supers.lot(hive)
 
     def followed(self) -> list[tuple[str, Marked | None]]:
         """Return the marked supers followed anew since this operation began."""
-        return self._assembly.followed()
+        return self._assembly.supers.followed()
 
     def used(self) -> list[tuple[str, str]]:
         """Return which keys (terms, plans, answers) which hives are known to use, by pair."""

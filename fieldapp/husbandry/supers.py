@@ -56,7 +56,7 @@ class Windows:
     """The causes of one hive that can expose a super, found by when a super was on."""
 
     def __init__(self, causes: Iterable[Cause], deaths: Sequence[tuple[Key, str]] = ()) -> None:
-        self._from = list(causes)
+        self._from = tuple(causes)
         self.causes = sorted(
             (cause for cause in self._from if cause.exposes or cause.wants_off),
             key=lambda cause: cause.key,
@@ -67,7 +67,7 @@ class Windows:
 
     def same(self, causes: Sequence[Cause], deaths: Sequence[tuple[Key, str]]) -> bool:
         """Whether it was made of just these."""
-        return self._from == causes and self.deaths == deaths
+        return self._from == tuple(causes) and self.deaths == tuple(deaths)
 
     def touches(self, stay: Stay) -> list[Touch]:
         """Return what exposed a super during its stay on this hive."""
