@@ -11,8 +11,10 @@ from collections.abc import Callable, Mapping
 from heapq import heappop, heappush
 from typing import NamedTuple
 
-from fieldapp.husbandry.boxes import NOTHING, Boxes, Handover, Lookups
+from fieldapp.husbandry import joining
+from fieldapp.husbandry.boxes import Boxes, Lookups
 from fieldapp.husbandry.days import Key
+from fieldapp.husbandry.joining import NOTHING, Handover
 from fieldapp.husbandry.placing import ALWAYS, Entry, HiveLog
 
 #: More branches than this and the hive is closed until the keeper answers.
@@ -163,11 +165,11 @@ class Run:
         given: dict[Handover, tuple[tuple[str, int], ...]] = {}
         for boxes in branches:
             if entry.what == "split":
-                handed = boxes.split_off(entry.key, entry.record)
+                handed = joining.split_off(boxes, entry.key, entry.record)
             elif entry.what == "swarm":
-                handed = boxes.swarm_off(entry.key, entry.record)
+                handed = joining.swarm_off(boxes, entry.key, entry.record)
             else:
-                handed = boxes.leave(entry.key, entry.record)
+                handed = joining.leave(boxes, entry.key, entry.record)
             given.setdefault(handed, tuple(sorted(boxes.choice.items())))
         if not entry.far:
             return
@@ -197,13 +199,13 @@ class Run:
     def _receive(boxes: Boxes, entry: Entry, handed: Handover) -> None:
         boxes.choice.update(handed.choice)
         if entry.what == "part":
-            boxes.part_comes(entry.key, handed)
+            joining.part_comes(boxes, entry.key, handed)
         elif entry.what == "joined":
-            boxes.joined_by(entry.key, handed)
+            joining.joined_by(boxes, entry.key, handed)
         elif entry.what == "moved in":
-            boxes.moved_in(entry.key, handed)
+            joining.moved_in(boxes, entry.key, handed)
         else:
-            boxes.swarm_comes(entry.key, handed)
+            joining.swarm_comes(boxes, entry.key, handed)
 
 
 def _fits(handed: Handover, boxes: Boxes) -> bool:

@@ -1,0 +1,303 @@
+"""What goes between hives: a colony, or a part of it, with or without its combs.
+
+What goes along in a split, unite, swarm or transfer is a `Handover`, a value: the other hive's
+fold takes it in at the same place of the order, so that each hive folds by itself.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from fieldapp.husbandry import courses, pieces
+from fieldapp.husbandry.boxes import DEAD, LEFT, Boxes
+from fieldapp.husbandry.closing import Draft
+from fieldapp.husbandry.courses import Track
+from fieldapp.husbandry.days import Key
+from fieldapp.husbandry.rest import find, rest_flags
+from fieldapp.husbandry.state import Course, Exposure, Look
+from fieldapp.journal.record import Record
+
+
+class Handover(NamedTuple):
+    """What goes to other boxes: the colony's tracks, and with combs pieces and closed days.
+
+    `choice` says which versions of records that stand side by side it rests on.
+    """
+
+    colony: str
+    tracks: tuple[tuple[str, Track], ...] = ()
+    exposures: tuple[Exposure, ...] = ()
+    drafts: tuple[Draft, ...] = ()
+    courses: tuple[tuple[str, Course], ...] = ()
+    looks: tuple[Look, ...] = ()
+    combs: bool = False
+    choice: tuple[tuple[str, int], ...] = ()
+
+
+NOTHING = Handover("")
+
+
+def _handed(boxes: Boxes, key: Key, colony: str, combs: bool) -> Handover:
+    """Return what goes along: tracks always, pieces and closed days only with combs."""
+    if not combs:
+        parted = ((name, _parted(boxes, track, key)) for name, track in boxes.tracks.items())
+        return Handover(colony, tuple(sorted(parted, key=_by_treatment)))
+    drafts = boxes.looks_up.going_along(boxes, key)
+    members = {draft.course for draft in drafts}
+    return Handover(
+        colony,
+        tuple(sorted(boxes.tracks.items(), key=_by_treatment)),
+        tuple(boxes.exposures.values()),
+        drafts,
+        tuple(
+            (name, course._replace(colony=colony) if _is_mine(boxes, course) else course)
+            for name, course in boxes.courses.items()
+            if name in members
+        ),
+        _looks(boxes, key),
+        combs=True,
+    )
+
+
+def _is_mine(boxes: Boxes, course: Course) -> bool:
+    return course.colony == boxes.colony and course.ended != DEAD and boxes.dead is None
+
+
+def _looks(boxes: Boxes, key: Key) -> tuple[Look, ...]:
+    """Return the looks before `key` that can judge the pieces here."""
+    looks = [each for each in boxes.looks_up.looks(boxes.hive) if boxes.since < each.key < key]
+    looks = [*boxes.looks, *looks]
+    return pieces.looks_that_matter(looks, boxes.exposures.values())
+
+
+def _parted(boxes: Boxes, track: Track, key: Key) -> Track:
+    """Return the track of a colony that leaves its pieces behind, judged as they stand."""
+    course = track.course
+    mine = [find(name, boxes.exposures) for name in course.pieces]
+    stood = [pieces.end_here(e, key, "parted") if e.open else e for e in mine if e is not None]
+    before = [find(name, boxes.exposures) for name in course.before]
+    ends = [e.last_out for e in (*stood, *before) if e is not None and e.last_out is not None]
+    terms = boxes.looks_up.terms(course.terms, course.treatment)
+    ended = {each.id: each for each in boxes.exposures.values()}
+    ended |= {each.id: pieces.end_here(each, key, "parted") for each in ended.values() if each.open}
+    flags = rest_flags(course, terms, ended)
+    word = _judged(boxes, stood, key, course.parted)
+    rests = [end for end in (track.rest_end, *ends) if end is not None]
+    course = course._replace(
+        flags=course.flags + flags,
+        left_pieces=max(ends) if stood and ends else course.left_pieces,
+        parted=word,
+        pieces=(),
+        rest_from=None,
+        before=(),
+        inside=(),
+    )
+    return track._replace(course=course, rest_end=max(rests) if rests else None, pieces=())
+
+
+def _judged(boxes: Boxes, stood: list[Exposure], key: Key, before: str) -> str:
+    """Return how pieces that are left behind are judged: empty, or what is amiss."""
+    looks = _looks(boxes, key)
+    words = {before}
+    for exposure in stood:
+        terms = boxes.terms(exposure.terms, exposure.treatment, True)
+        words.add(pieces.stayed(exposure, pieces.stays(exposure, terms, looks, key[0])))
+    return next((word for word in ("taken out early", "stay not known") if word in words), "")
+
+
+def split_off(boxes: Boxes, key: Key, record: Record) -> Handover:
+    """Return the part's share of a split, and lower what stays by pieces that went along."""
+    along = boxes.looks_up.pieces_along(record)
+    handed = _handed(boxes, key, record.body["to_colony"], combs=True)
+    opened = [each for each in handed.exposures if each.open]
+    total = sum(each.remaining for each in opened)
+    if not opened:
+        return handed
+    if along is None:
+        return _open_in_both(boxes, handed, record.id)
+    unclear = len(opened) > 1 or opened[0].into is None
+    if along == 0:
+        part = [pieces.end_here(each, key, "split") for each in opened]
+    elif along >= total and not any(each.into is None for each in opened):
+        part = [_share(each, each.remaining) for each in opened]
+        if len(opened) == 1:
+            part = [_share(opened[0], along)]
+        for each in opened:
+            left = _without(each, along if len(opened) == 1 else each.remaining)
+            boxes.exposures[each.id] = pieces.end_here(left, key, "split")
+    elif unclear:
+        return _open_in_both(boxes, handed, record.id)
+    else:
+        part = [_share(opened[0], along)]
+        boxes.exposures[opened[0].id] = _without(opened[0], along)
+    changed = {each.id: each for each in part}
+    exposures = tuple(changed.get(each.id, each) for each in handed.exposures)
+    return handed._replace(exposures=exposures)
+
+
+def _open_in_both(boxes: Boxes, handed: Handover, split: str) -> Handover:
+    """Return the share where nobody said which pieces went along: they are open in both."""
+    exposures = tuple(
+        each._replace(unsure=(*each.unsure, (split, "part"))) if each.open else each
+        for each in handed.exposures
+    )
+    for each in handed.exposures:
+        if each.open:
+            boxes.exposures[each.id] = each._replace(unsure=(*each.unsure, (split, "whole")))
+    return handed._replace(exposures=exposures)
+
+
+def part_comes(boxes: Boxes, key: Key, handed: Handover) -> None:
+    """Take the part of a split in: copies of courses, closed days and pieces."""
+    boxes.move_in(handed.colony, key)
+    boxes.looks, boxes.since = handed.looks, key
+    _bring(boxes, key, handed, add_up=False)
+    for treatment, track in handed.tracks:
+        course = track.course._replace(colony=handed.colony)
+        boxes.keep(treatment, track._replace(course=course))
+
+
+def _bring(boxes: Boxes, key: Key, handed: Handover, add_up: bool) -> None:
+    """Take combs in, with the pieces between them and what closes their honey.
+
+    `add_up`: open pieces of one treatment become one exposure, from the earlier first in.
+    """
+    now: dict[str, str] = {}
+    for exposure in handed.exposures:
+        mine = boxes.exposures.get(exposure.id)
+        if mine is not None and mine.open and exposure.open:
+            boxes.exposures[exposure.id] = _together(mine, exposure)
+            continue
+        others = [each for each in boxes.exposures_of(exposure.treatment, None) if each.open]
+        if add_up and exposure.open and others:
+            boxes.exposures[others[0].id] = pieces.add_up(others[0], exposure)
+            now[exposure.id] = others[0].id
+        elif mine is None or (not mine.open and _later_out(exposure, mine)):
+            boxes.exposures[exposure.id] = exposure
+    for name, course in handed.courses:
+        mine_now = course.colony == handed.colony
+        boxes.courses.setdefault(name, course._replace(colony=boxes.colony) if mine_now else course)
+    here = {draft.record for draft in boxes.drafts if LEFT not in draft.course}
+    for draft in handed.drafts:
+        if draft.record not in here:
+            exposure_id = now.get(draft.exposure, draft.exposure)
+            boxes.drafts.append(draft._replace(joined=key, exposure=exposure_id))
+
+
+def leave(boxes: Boxes, key: Key, record: Record) -> Handover:
+    """Return the whole colony as it leaves in a unite or transfer; pieces go with combs."""
+    combs = record.kind == "unite" or record.body["combs"] != "bees only"
+    colony = boxes.colony
+    handed = _handed(boxes, key, colony, combs)
+    boxes.empty("moved" if record.kind == "transfer" else "united", key)
+    _freeze(boxes, key, combs)
+    if combs:
+        for each in list(boxes.exposures.values()):
+            if each.open:
+                boxes.exposures[each.id] = pieces.end_here(each, key, record.kind)
+    return handed
+
+
+def _freeze(boxes: Boxes, key: Key, combs: bool) -> None:
+    """Keep courses as these boxes knew them, apart from what they become elsewhere."""
+    names = {}
+    for name, course in list(boxes.courses.items()):
+        if combs and (course.closes_to is None or course.closes_to > key[0]):
+            course = course._replace(closes_to=key[0])  # noqa: PLW2901
+        del boxes.courses[name]
+        names[name] = name if LEFT in name else f"{name}{LEFT}{key[3]}"
+        boxes.courses[names[name]] = course
+    boxes.drafts = [
+        draft._replace(course=names.get(draft.course, draft.course)) for draft in boxes.drafts
+    ]
+
+
+def joined_by(boxes: Boxes, key: Key, handed: Handover) -> None:
+    """Unite: one course goes on of each treatment, pieces add up, closed days are united."""
+    mine_in = {name: boxes.pieces_in(track.course) for name, track in boxes.tracks.items()}
+    theirs_in = {name: _open_in(track.course, handed) for name, track in handed.tracks}
+    if boxes.dead is not None and not boxes.tracks:
+        boxes.move_in(handed.colony, key)
+    _bring(boxes, key, handed, add_up=True)
+    colony = boxes.colony
+    for treatment, theirs in handed.tracks:
+        mine = boxes.tracks.get(treatment)
+        goes_on = theirs
+        if mine is not None:
+            inside = (mine_in[treatment], theirs_in[treatment])
+            goes_on, ended = courses.unite(mine, theirs, key[0], inside)
+            boxes.courses[ended.id] = ended._replace(colony=colony)
+        course = goes_on.course._replace(colony=colony)
+        boxes.keep(treatment, goes_on._replace(course=course))
+
+
+def moved_in(boxes: Boxes, key: Key, handed: Handover) -> None:
+    """Transfer: the colony lives here now, with what its combs brought."""
+    boxes.move_in(handed.colony, key)
+    if handed.combs:
+        boxes.looks, boxes.since = handed.looks, key
+    _bring(boxes, key, handed, add_up=False)
+    for treatment, track in handed.tracks:
+        boxes.keep(treatment, track)
+
+
+def swarm_off(boxes: Boxes, key: Key, record: Record) -> Handover:
+    """Return what a swarm takes along: courses, rest and limits."""
+    tracks = []
+    new = record.body["new_colony"]
+    for treatment, track in sorted(boxes.tracks.items(), key=_by_treatment):
+        parted = _parted(boxes, track, key)
+        course = parted.course._replace(colony=new)
+        if boxes.pieces_in(track.course) and course.ended not in ("stopped", "united"):
+            course = course._replace(ended="left with the swarm", ended_on=key[0])
+        tracks.append((treatment, parted._replace(course=course)))
+    return Handover(new, tuple(tracks))
+
+
+def swarm_comes(boxes: Boxes, key: Key, handed: Handover) -> None:
+    """A swarm is put in: its courses come along, no closed days and no pieces."""
+    boxes.move_in(handed.colony, key)
+    for treatment, track in handed.tracks:
+        boxes.keep(treatment, track)
+
+
+def _by_treatment(item: tuple[str, Track]) -> str:
+    return item[0]
+
+
+def _open_in(course: Course, handed: Handover) -> bool:
+    """Whether a piece of the course is among what was handed over."""
+    exposures = {each.id: each for each in handed.exposures}
+    mine = (find(name, exposures) for name in course.pieces)
+    return any(exposure is not None and exposure.open for exposure in mine)
+
+
+def _later_out(one: Exposure, other: Exposure) -> bool:
+    return one.open or (one.last_out or 0) > (other.last_out or 0)
+
+
+def _together(mine: Exposure, theirs: Exposure) -> Exposure:
+    """Return one exposure of two shares; where nobody said how they were parted, the larger."""
+    splits = {split for split, _ in mine.unsure}
+    both = [s for s, side in theirs.unsure if s in splits and (s, side) not in mine.unsure]
+    if not both:
+        return pieces.add_up(mine, theirs)
+    more = max(mine, theirs, key=lambda each: (each.into is None, each.remaining))
+    return more._replace(unsure=tuple(pair for pair in more.unsure if pair[0] not in both))
+
+
+def _without(exposure: Exposure, along: int) -> Exposure:
+    """Return the exposure without the pieces that went along."""
+    remaining = max(0, exposure.remaining - along)
+    return exposure._replace(
+        into=max(0, (exposure.into or 0) - along),
+        remaining=remaining,
+        not_found=min(exposure.not_found, remaining),
+    )
+
+
+def _share(exposure: Exposure, count: int) -> Exposure:
+    """Return the exposure with so many of its pieces, counted from zero."""
+    return exposure._replace(
+        into=count, out=0, lost=0, not_found=min(exposure.not_found, count), remaining=count
+    )
