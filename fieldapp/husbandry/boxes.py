@@ -246,7 +246,7 @@ class Boxes:
     def colony_comes(self, key: Key, record: Record) -> None:
         """A colony record: the bees that were there get their id, or other bees come in."""
         name = record.colony or self.hive
-        if record.body["origin"] == "was there" and self.implicit:
+        if record.body["origin"] == "was there" and self.implicit and self.dead is None:
             self.tracks = {
                 treatment: track._replace(course=track.course._replace(colony=name))
                 for treatment, track in self.tracks.items()

@@ -42,6 +42,9 @@ def happen(boxes: Boxes, fact: Fact, named: str | None, terms: Terms) -> None:
     mine = [e for e in boxes.exposures if e.pieces and e.treatment == fact.body["treatment"]]
     mine.sort(key=lambda e: e.start)
     chosen = [e for e in boxes.exposures if e.pieces and named in e.names]
+    # What went on to other boxes, and came back in one with others, is meant as it is now.
+    chosen.sort(key=lambda e: 1 if e.id != named else 0 if e.moved_on else 2)
+    chosen = chosen[-1:]
     in_vain = did == "lost" and fact.body.get("seen", "not found") == "not found"
     if not chosen and not mine:
         mine = [_nothing_known(boxes, fact, terms)]
@@ -109,7 +112,7 @@ def _goes_out(exposure: Exposure, count: int, fact: Fact, did: str) -> None:
     exposure.present = max(0, exposure.present - count)
     exposure.missing = min(exposure.missing, exposure.present)
     if exposure.present == 0:
-        exposure.last_out, exposure.end = fact.day, fact.key
+        exposure.last_out, exposure.end, exposure.moved_on = fact.day, fact.key, False
 
 
 def _comes_in(exposure: Exposure, count: int) -> None:
@@ -118,6 +121,7 @@ def _comes_in(exposure: Exposure, count: int) -> None:
     exposure.put_in = (exposure.put_in or 0) + count
     exposure.present += count
     exposure.last_out = exposure.end = None
+    exposure.moved_on = False
 
 
 def _is_there(exposures: list[Exposure], did: str, count: int) -> None:

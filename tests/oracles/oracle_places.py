@@ -32,14 +32,16 @@ class Yard:
     def living_in(self, hive: str) -> Colony:
         boxes = self.hive(hive)
         if boxes.colony is None:
-            self.settle(hive, self.colony(self.names.get(hive, hive)))
+            colony = self.colony(self.names.get(hive, hive))
+            colony.implicit = True
+            self.settle(hive, colony)
         assert boxes.colony is not None
         return boxes.colony
 
     def bees_of(self, hive: str) -> Colony:
         """Return the colony that is in a hive; of a dead one nothing goes on."""
         colony = self.living_in(hive)
-        return Colony("", hive=hive) if colony.dead else colony
+        return Colony("", hive=hive, implicit=True) if colony.dead else colony
 
     def colony(self, id_: str) -> Colony:
         if id_ not in self.colonies:
@@ -53,7 +55,13 @@ class Yard:
 
 def colony_comes(yard: Yard, fact: Fact) -> None:
     assert fact.hive and fact.colony
-    yard.settle(fact.hive, yard.colony(fact.colony))
+    lives = yard.living_in(fact.hive)
+    if fact.body["origin"] == "was there" and lives.implicit and not lives.dead:
+        yard.colonies.pop(lives.id, None)
+        lives.id, lives.implicit = fact.colony, False
+        yard.colonies[fact.colony] = lives
+    else:
+        yard.settle(fact.hive, yard.colony(fact.colony))
 
 
 def split(yard: Yard, fact: Fact, along: int | None) -> None:
@@ -68,13 +76,13 @@ def split(yard: Yard, fact: Fact, along: int | None) -> None:
     _judge_from(content, fact.key)
     target = yard.hive(fact.body["to_hive"])
     target.came = fact.day
-    _add(target, content.exposures, new)
-    target.segments += content.segments
-    target.looks = content.looks
     here = [e for e in source.exposures if e.open]
     there = [e for e in content.exposures if e.open]
     if here:
         _part_pieces(yard, fact, here, there, along)
+    _add(target, content.exposures, new)
+    target.segments += content.segments
+    target.looks = content.looks
 
 
 def _part_pieces(
@@ -165,8 +173,9 @@ def _leave_behind(yard: Yard, hive: str, fact: Fact) -> Boxes:
     boxes = yard.hive(hive)
     content = Boxes(hive, boxes.colony, boxes.exposures, boxes.segments, boxes.looks)
     kept = deepcopy(content)
-    boxes.colony = Colony("", hive=hive)
+    boxes.colony = Colony("", hive=hive, implicit=True)
     for exposure in kept.exposures:
+        exposure.moved_on = exposure.moved_on or exposure.open
         end_now(exposure, fact.day, fact.key)
     for segment in kept.segments:
         segment.cap = min(segment.cap or fact.day, fact.day)
@@ -293,7 +302,7 @@ def transfer(yard: Yard, fact: Fact) -> None:
         for segment in yard.hive(fact.hive).segments:
             if segment.course in colony.courses and segment.cap is None:
                 segment.cap = fact.day
-        yard.hive(fact.hive).colony = Colony("", hive=fact.hive)
+        yard.hive(fact.hive).colony = Colony("", hive=fact.hive, implicit=True)
         colony.courses = _parted(colony, yard.hive(fact.hive), fact).courses
     else:
         content = _leave_behind(yard, fact.hive, fact)

@@ -54,6 +54,7 @@ class Exposure:
     end: Key | None = None
     flags: set[str] = field(default_factory=set)
     judged: str | None = None
+    moved_on: bool = False
     here_since: Key = ("", 0, "", "")
     stood: list[tuple[str, Key]] = field(default_factory=list)
     sides: set[tuple[str, str]] = field(default_factory=set)
@@ -160,6 +161,7 @@ class Colony:
     courses: list[Course] = field(default_factory=list)
     counts: dict[tuple[str, str, int], int] = field(default_factory=dict)
     hive: str | None = None
+    implicit: bool = False
     dead: bool = False
     ended: bool = False
 

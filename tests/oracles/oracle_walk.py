@@ -73,7 +73,7 @@ def _application(walked: Walked, fact: Fact) -> None:
     assert fact.hive
     yard, facts = walked.yard, walked.facts
     if yard.living_in(fact.hive).dead:
-        yard.settle(fact.hive, Colony(""))
+        yard.settle(fact.hive, Colony("", implicit=True))
     boxes, colony = yard.hive(fact.hive), yard.living_in(fact.hive)
     terms = terms_of(facts, fact)
     walked.applications.add(fact.id)

@@ -1,0 +1,64 @@
+"""Engine and oracle, written apart from the same rules, answer every history alike."""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+from concurrent.futures import ProcessPoolExecutor
+from datetime import date
+from random import Random
+
+import pytest
+from comparing import CASES, Case, days_of, differences, differing, read_case
+from engine_view import compare
+from histories import history
+
+SHORT, LONG, BATCH = 500, 10_000, 100
+KEPT = [read_case(path) for path in sorted(CASES.glob("*.jsonl"))]
+
+
+@pytest.mark.parametrize("start", range(0, SHORT, BATCH))
+def test_random_histories_are_answered_alike(start: int) -> None:
+    """Courses, windows, pieces, closed days, supers, lots and questions, on three days each."""
+    for seed in range(start, start + BATCH):
+        assert differences(seed) == [], f"seed {seed}"
+
+
+@pytest.mark.long
+def test_ten_thousand_histories_are_answered_alike() -> None:
+    """The same over ten thousand histories, on all processors."""
+    batches = [range(start, start + BATCH) for start in range(SHORT, LONG, BATCH)]
+    context = multiprocessing.get_context("spawn")
+    with ProcessPoolExecutor(os.cpu_count(), mp_context=context) as pool:
+        assert [seed for found in pool.map(differing, batches) for seed in found] == []
+
+
+@pytest.mark.parametrize("case", KEPT, ids=[case.name for case in KEPT])
+def test_what_once_differed_is_answered_alike(case: Case) -> None:
+    """Every history in which the two once differed, on its own days and a year later."""
+    assert case.right in ("engine", "oracle", "neither")
+    for day in case.days:
+        assert compare(case.records, day) == [], case.title
+
+
+def test_cases_are_kept() -> None:
+    assert len(KEPT) > 20
+    assert len({case.title for case in KEPT}) == len(KEPT)
+
+
+def test_a_comparison_can_fail() -> None:
+    """A history compared with itself less one application differs."""
+    made = next(h for h in (history(Random(seed)) for seed in range(50)) if h.seen["application"])
+    fewer = [r for r in made.records if r.kind != "application"]
+    assert _answers_differ(list(made.records), fewer, made.day)
+
+
+def _answers_differ(records: list, fewer: list, day: date) -> bool:  # type: ignore[type-arg]
+    from engine_view import of_engine, of_oracle  # noqa: PLC0415
+    from plain_rules import answers  # noqa: PLC0415
+
+    return of_oracle(answers(records, day)) != of_engine(fewer, day)
+
+
+def test_every_history_is_asked_on_three_days() -> None:
+    assert len(set(days_of(7, date(2025, 1, 1)))) == 3
