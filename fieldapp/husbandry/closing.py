@@ -12,7 +12,10 @@ from fieldapp.husbandry.terms import Period, Terms, unknown_terms
 
 
 class Draft(NamedTuple):
-    """An application on these boxes, or copied to them at `joined`, before its end is known."""
+    """An application on these boxes, or copied to them at `joined`, before its end is known.
+
+    `opened`: the last closed day, where the supers of a new season had gone on before that.
+    """
 
     record: str
     treatment: str
@@ -23,6 +26,7 @@ class Draft(NamedTuple):
     key: Key
     exposure: str
     joined: Key
+    opened: int | None = None
 
 
 class Facts(NamedTuple):
@@ -133,9 +137,13 @@ def application_cause(
         for period in periods:
             named = period.record
             seasonal |= period.form != "days"
-            last = _later(last, _closed_to(period, off, first, end, draft, facts))
+            closed = _closed_to(period, off, first, end, draft, facts)
+            last = _later(last, closed)
             if off:
-                super_last = _later_day(super_last, _supers_to(period, end, facts.south))
+                supers = _supers_to(period, end, facts.south)
+                if supers is not None and closed[0] is not None and period.form != "days":
+                    supers = min(supers, closed[0])
+                super_last = _later_day(super_last, supers)
     if not exposes and last == (first - 1, ""):
         return None
     inherited = draft.joined > draft.key
@@ -172,6 +180,8 @@ def _closed_to(
     if period.form == "days":
         return (end + (period.days or 0), "")
     last = next_season(end, facts.supers_on, draft.joined, facts.south)
+    if draft.opened is not None and draft.opened >= end:
+        last = draft.opened
     return (last, "" if last is not None else "season")
 
 

@@ -1,7 +1,7 @@
 """Compares engine and oracle over random histories, shrinks what differs, and keeps it as a case.
 
-    python comparing.py 10000 20000        compare these seeds, on several days each
-    python comparing.py --shrink 4711      print the smallest history in which seed 4711 differs
+python comparing.py 10000 20000        compare these seeds, on several days each
+python comparing.py --shrink 4711      print the smallest history in which seed 4711 differs
 """
 
 from __future__ import annotations
