@@ -14,15 +14,12 @@ from typing import NamedTuple
 from fieldapp.husbandry import joining
 from fieldapp.husbandry.boxes import Boxes, Lookups
 from fieldapp.husbandry.days import Key
+from fieldapp.husbandry.doubles import SAME, Doubles
 from fieldapp.husbandry.joining import NOTHING, Handover
 from fieldapp.husbandry.placing import ALWAYS, Entry, HiveLog
 
 #: More branches than this and the hive is closed until the keeper answers.
 MOST_BRANCHES = 32
-
-#: What each application is that may be another one's double, which of them hold for answered
-#: ones, and the doubles of each that holds.
-Roles = tuple[dict[str, str], dict[str, str], dict[str, tuple[str, ...]]]
 
 #: Kept handovers: by root id, version and receiving hive, one a branch, the one that holds first.
 Handovers = dict[tuple[str, int, str], tuple[Handover, ...]]
@@ -68,7 +65,7 @@ class Run:
         self,
         hive: str,
         entries: list[Entry],
-        roles: dict[str, str],
+        roles: Mapping[str, str],
         boxes: Boxes,
         waypoints: list[Waypoint],
         remember: bool,
@@ -144,7 +141,7 @@ class Run:
         what, key, record = entry.what, entry.key, entry.record
         if what == "application":
             role = self.roles.get(record.id, "")
-            if role != _SAME:
+            if role != SAME:
                 boxes.application(key, record, role)
         elif what == "pieces":
             boxes.pieces(key, record)
@@ -213,28 +210,19 @@ def _fits(handed: Handover, boxes: Boxes) -> bool:
     return all(boxes.choice.get(root, place) == place for root, place in handed.choice)
 
 
-#: The role of an application that is the same one as an earlier one, by the keeper's answer.
-_SAME = "same"
-
-
-def same_role() -> str:
-    """Return the role of an application that is answered to be another one."""
-    return _SAME
-
-
 class Folding:
     """Folds a set of hives anew, and those that what they hand over changes."""
 
     def __init__(
         self,
         log: Callable[[str], HiveLog],
-        roles: Callable[[str, HiveLog], Roles],
+        doubles: Callable[[str, HiveLog], Doubles],
         looks_up: Lookups,
         handovers: Handovers,
         waypoints: Waypoints,
     ) -> None:
         self._log = log
-        self._roles = roles
+        self._doubles = doubles
         self._looks_up = looks_up
         self._handovers = handovers
         self._waypoints = waypoints
@@ -261,7 +249,7 @@ class Folding:
     def _begin(self, hive: str, since: Key, after: Key | None) -> None:
         log = self._log(hive)
         log.sort()
-        roles, alias, others = self._roles(hive, log)
+        roles, alias, others, _ = self._doubles(hive, log)
         # What changed may be one of several on a day: begin before the day.
         known = self._waypoints.get(hive, [])
         usable = [point for point in known if point.place and point.key[0] < since[0]]

@@ -15,21 +15,19 @@ from fieldapp.husbandry.assembly import Assembly
 from fieldapp.husbandry.boxes import Boxes, Lookups
 from fieldapp.husbandry.closing import Draft
 from fieldapp.husbandry.days import Key, order_key, record_key
+from fieldapp.husbandry.doubles import Doubles, doubles
 from fieldapp.husbandry.folding import (
     GIVES,
     Folding,
     Handovers,
-    Roles,
     Run,
     Waypoints,
-    same_role,
 )
 from fieldapp.husbandry.kept import Kept
 from fieldapp.husbandry.placing import (
     ALWAYS,
     OF_HIVES,
     QUICK,
-    Entry,
     HiveLog,
     from_where,
     hives_named,
@@ -41,7 +39,6 @@ from fieldapp.husbandry.state import HiveState, Question
 from fieldapp.husbandry.supers import LotState, Marked, SuperEvent
 from fieldapp.journal.corrections import Version, version
 from fieldapp.journal.record import Record
-from fieldapp.journal.twice import aliases, twice
 
 _READ = SHARED | OF_HIVES
 
@@ -336,7 +333,9 @@ class Operation:
     def _fold(self, dirty: Dirty, marks: set[str]) -> frozenset[str]:
         if not dirty and not marks:
             return frozenset()
-        folding = Folding(self._log, self._roles, self._looks_up, self._handovers, self._waypoints)
+        folding = Folding(
+            self._log, self._doubles, self._looks_up, self._handovers, self._waypoints
+        )
         known = {
             hive: since
             for hive, since in dirty.items()
@@ -359,37 +358,10 @@ class Operation:
                     for key in (course.treatment, course.terms, course.plan):
                         self._uses[key].add(hive)
 
-    def _roles(self, hive: str, log: HiveLog) -> Roles:
-        """Return what each application is that shares hive, treatment and day with another."""
-        first: dict[tuple[str, int], Entry] = {}
-        several: dict[tuple[str, int], list[Entry]] = {}
-        for entry in log.entries:
-            if entry.what == "application" and (entry.side is None or entry.side.place == 0):
-                under = (entry.record.body["treatment"], entry.key[0])
-                before = first.setdefault(under, entry)
-                if before is not entry:
-                    several.setdefault(under, [before]).append(entry)
-        if not several:
-            self._twice.pop(hive, None)
-            return {}, {}, {}
-        found = []
-        for entries in several.values():
-            records = [entry.record for entry in entries]
-            answers = self.shared.twice_answers([record.id for record in records])
-            found += twice(records, answers, self.shared.same)
-        roles: dict[str, str] = {}
-        for question in found:
-            for part in question.parts:
-                for name in part[1:]:
-                    roles[name] = part[0] if question.answer is None else same_role()
-        self._twice[hive] = tuple(
-            Question("twice", question.ids, question.key.treatment)
-            for question in found
-            if question.answer is None
-        )
-        answered = [question for question in found if question.answer is not None]
-        others = {part[0]: part[1:] for question in found for part in question.parts}
-        return roles, aliases(answered), others
+    def _doubles(self, hive: str, log: HiveLog) -> Doubles:
+        found = doubles(log.entries, self.shared)
+        self._twice[hive] = found.asked
+        return found
 
     def _going_along(self, boxes: Boxes, key: Key) -> tuple[Draft, ...]:
         return going_along(boxes, key, *self._assembly.facts(boxes.hive, self._log(boxes.hive)))
