@@ -7,6 +7,7 @@ from typing import Literal, NamedTuple
 
 from fieldapp.husbandry.answers import Line
 from fieldapp.husbandry.spoken import in_sight, spoken
+from fieldapp.rounds.look_round import OF_TASK
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.words import Phrase
 
@@ -18,7 +19,10 @@ SIGNS: dict[str, Sign] = {"late": "late", "due": "due", "waiting": "quiet", "ask
 
 
 class DueLine(NamedTuple):
-    """One line of the agenda in words. `walked`: a tap on it begins a round."""
+    """One line of the agenda in words.
+
+    `walked`: a round treats or takes pieces out, hive by hive; `looked`: one looks or counts.
+    """
 
     line: Line
     sign: Sign
@@ -27,6 +31,7 @@ class DueLine(NamedTuple):
     when: Phrase
     why: tuple[Phrase, ...]
     walked: bool
+    looked: bool
 
 
 class Due:
@@ -60,4 +65,5 @@ def _due_line(line: Line, names: dict[str, str], today: date) -> DueLine:
         said.when,
         said.why,
         line.task in WALKED and line.treatment is not None and line.apiary is not None,
+        line.task in OF_TASK and line.apiary is not None,
     )

@@ -3,32 +3,29 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
 from fieldapp.book import Entry
 from fieldapp.husbandry.answers import Honey
+from fieldapp.husbandry.days import as_date
 from fieldapp.husbandry.progress import CourseView
 from fieldapp.husbandry.spoken import why
 from fieldapp.husbandry.state import HiveState
 from fieldapp.journal import happened
 from fieldapp.rounds.amounts import measured
+from fieldapp.rounds.count_told import CountsTold
+from fieldapp.rounds.count_verdict import verdict
 from fieldapp.rounds.due import SIGNS
+from fieldapp.rounds.look_questions import LOOK, OF_KIND
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.spots import WHY
+from fieldapp.rounds.told import Sign, Told
 from fieldapp.words import Phrase, count, say
 
-#: Entries of the history that one look shows.
-HISTORY = 20
-
-Sign = Literal["done", "due", "late", "closed", "quiet", "unknown"]
-
-
-class Told(NamedTuple):
-    """One line of the page: its sign and words, and why."""
-
-    sign: Sign
-    words: Phrase
-    why: tuple[Phrase, ...] = ()
+#: Entries of the history that one look shows; the rest stand on a page of their own.
+HISTORY = 5
+#: Days for which a look is shown as known; older ones are shown as past.
+FRESH = 28
 
 
 class HiveView(NamedTuple):
@@ -38,6 +35,8 @@ class HiveView(NamedTuple):
     place: str
     honey: tuple[Told, ...]
     courses: tuple[Told, ...]
+    load: tuple[Told, ...]
+    inside: tuple[Told, ...]
     next: tuple[Told, ...]
     history: tuple[Told, ...]
 
@@ -54,8 +53,10 @@ def hive_view(notebook: Notebook, hive: str) -> HiveView:
         tuple(_honey(book.honey(hive, today))),
         tuple(
             Told(_COURSES.get(view.state, "quiet"), _course(state, view), tuple(why(view.reasons)))
-            for view in book.courses(hive, today)
+            for view in _in_sight(book.courses(hive, today))
         ),
+        _load(notebook, CountsTold(notebook, hive)),
+        _inside(state, book.history(hive), today),
         tuple(
             Told(
                 SIGNS[item.timing],
@@ -66,6 +67,67 @@ def hive_view(notebook: Notebook, hive: str) -> HiveView:
         ),
         tuple(_entry(entry) for entry in book.history(hive)[:HISTORY]),
     )
+
+
+class Shown(NamedTuple):
+    """One record of the history: its root id, and how it is told."""
+
+    root: str
+    told: Told
+
+
+def history(notebook: Notebook, hive: str) -> list[Shown]:
+    """Return every record of a hive, newest first; what asks for an answer has its sign."""
+    return [
+        Shown(
+            entry.root.id,
+            _entry(entry)._replace(sign="unknown") if len(entry.versions) > 1 else _entry(entry),
+        )
+        for entry in notebook.book.history(hive)
+    ]
+
+
+def _load(notebook: Notebook, counts: CountsTold) -> tuple[Told, ...]:
+    last = counts.last()
+    if last is None:
+        return (Told("unknown", say("Load: not known, no count yet")),)
+    judged = verdict(notebook, counts)
+    return (last, *([judged] if judged is not None else []))
+
+
+def _inside(state: HiveState, entries: list[Entry], today: date) -> tuple[Told, ...]:
+    """Return brood and queen as they were last seen, and the queen's cage."""
+    told = []
+    for name, words in (("brood", say("Sealed brood")), ("queen", say("Queen"))):
+        seen = _last_seen(entries, name)
+        if seen is None:
+            told.append(Told("unknown", say("{what}: not known, no look yet", what=words)))
+            continue
+        day, value = seen
+        question = next(each for each in LOOK if each.name == name)
+        sign: Sign = "done" if (today - day).days <= FRESH else "quiet"
+        if value == "queenless":
+            sign = "late"
+        said = say("{what}: {seen} ({day})", what=words, seen=question.said(value), day=day)
+        told.append(Told(sign, said))
+    queens = [each for each in state.events if each.what in ("caged", "released")]
+    if queens and queens[-1].what == "caged":
+        since = as_date(queens[-1].day)
+        told.append(Told("due", say("Queen caged since {day}", day=since)))
+    return tuple(told)
+
+
+def _last_seen(entries: list[Entry], name: str) -> tuple[date, object] | None:
+    for entry in entries:
+        value = entry.holds.body.get(name)
+        if entry.root.kind == "look" and not entry.void and value not in (None, "not seen"):
+            return happened.civil(entry.holds.happened), value
+    return None
+
+
+def _in_sight(courses: list[CourseView]) -> list[CourseView]:
+    """Return the courses that are open, and the last one however it ended."""
+    return [each for n, each in enumerate(courses) if n == 0 or each.state in _OPEN]
 
 
 def _course(state: HiveState, view: CourseView) -> Phrase:
@@ -127,6 +189,8 @@ def _next(what: Phrase, first: date | None, last: date | None) -> Phrase:
     return what
 
 
+#: States of a course that still asks for something.
+_OPEN = frozenset({"waiting", "due", "late", "pieces in", "timing not known", "stay not known"})
 #: The sign of a course's state; what is not named here is past.
 _COURSES: dict[str, Sign] = {
     "complete": "done",
@@ -207,7 +271,19 @@ def _detail(kind: str, body: dict[str, object]) -> Phrase | None:
         return WHY.get(str(body["why"]), say("other reason"))
     if kind == "count":
         return count("{n} mite", "{n} mites", _whole(body["mites"]))
-    return None
+    return _answers(kind, body)
+
+
+def _answers(kind: str, body: dict[str, object]) -> Phrase | None:
+    """Return the first two answers of a form in words, None where there are none."""
+    said = [
+        say("{what}: {answer}", what=question.words, answer=question.said(body[question.name]))
+        for question in OF_KIND.get(kind, ())
+        if question.name in body
+    ]
+    if not said:
+        return None
+    return said[0] if len(said) == 1 else say("{one}, {other}", one=said[0], other=said[1])
 
 
 def _whole(value: object) -> int:

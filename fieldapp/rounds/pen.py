@@ -13,7 +13,7 @@ from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.spots import Spot, spot_of
 
 #: Kinds that a tap may log beside its own record, and that are taken back with it.
-_BESIDE = frozenset({"super_off", "death"})
+_BESIDE = frozenset({"super_off", "death", "pieces"})
 
 
 class Pen:
@@ -74,14 +74,16 @@ class Pen:
 
     def beside_taken_back(self, spot: Spot, *kinds: str) -> list[Draft]:
         """Return what voids the records of `kinds` that a tap logged beside its own."""
-        if spot.record is None:
+        record, root = spot.record, spot.root
+        if record is None or root is None:
             return []
         return [
             self.corrected(spot_of(spot.hive, spot.number, "done", entry), entry.holds.body, True)
             for entry in self._notebook.book.history(spot.hive)
             if entry.root.kind in kinds
             and not entry.void
-            and entry.holds.happened == spot.record.happened
+            and entry.root.id != root.id
+            and entry.holds.happened == record.happened
         ]
 
     def corrected(self, spot: Spot, body: Mapping[str, Any], void: bool = False) -> Draft:

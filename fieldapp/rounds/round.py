@@ -13,6 +13,7 @@ from fieldapp.husbandry.state import HiveState
 from fieldapp.journal.record import Draft, Record
 from fieldapp.rounds.amounts import NOT_SAID, Amount, measured
 from fieldapp.rounds.cautions import supers_on
+from fieldapp.rounds.look_pieces import PiecesByNumber
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.pen import Pen
 from fieldapp.rounds.spots import WHY, Mark, Spot, read_spot
@@ -176,6 +177,21 @@ class Round:
     def part_dose(self, hive: str) -> Tapped:
         """Correct a hive done: it got only part of its dose."""
         return self._correct(hive, {"part": True}, say("part dose"))
+
+    def pieces_by_number(self, hive: str) -> PiecesByNumber:
+        """Return the form for pieces out, moved, lost and found, in place of what a tap logged."""
+        return PiecesByNumber(
+            self._notebook,
+            hive,
+            treatment=self.treatment,
+            round_id=self.id,
+            taken_back=self._pen.taken_back(self.spot(hive)),
+        )
+
+    def noted(self, hive: str, did: Phrase) -> Tapped:
+        """Take note that a hive's records were written beside the round."""
+        self._spots = [self._read(each.hive) if each.hive == hive else each for each in self._spots]
+        return self._answer(self.spot(hive), did)
 
     def other_amount(self, hive: str, amount: float) -> Tapped:
         """Correct a hive done: it got another amount, in the unit of the round."""

@@ -77,10 +77,14 @@ def line_page(flow: Flow, line: DueLine) -> Page:
     ]
     if keys:
         middle += [heading(look, say("Hives")), Grid(look, keys)]
+    acts = []
+    if line.looked:
+        acts.append(main_key(look, say("Begin the round"), lambda: flow.looks.begin(line.line)))
     return Page(
         look,
         head=[title(look, line.what), Words(look, line.where, "small")],
         middle=middle,
+        acts=acts,
         back=flow.due,
         name="line",
     )

@@ -5,7 +5,8 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from fieldapp.rounds.hive import Told, hive_view
+from fieldapp.rounds.hive import hive_view
+from fieldapp.rounds.told import Told
 from fieldapp.screens.block import Block, Words
 from fieldapp.screens.grid import Grid
 from fieldapp.screens.keys import Act, Key
@@ -50,13 +51,16 @@ def list_page(flow: Flow, apiary: str) -> Page:
 
 
 def page(flow: Flow, hive: str, back: Act) -> Page:
-    """Return one hive: honey, courses, what comes next, history."""
+    """Return one hive: honey, course, load and brood in one look; then what comes, and history."""
     look = flow.look
     view = hive_view(flow.kit.notebook, hive)
+    again = partial(flow.hive, hive, back)
     middle: list[Block] = []
     for told in view.honey:
         middle += line(look, told.sign, told.words, told.why)
-    middle += _part(flow, say("Courses"), view.courses, say("no course"))
+    middle += _part(flow, say("Course"), view.courses, say("no course"))
+    middle += _part(flow, say("Load and brood"), (*view.load, *view.inside), say("not known"))
+    middle.append(_ways(flow, hive, back))
     middle += _part(flow, say("What comes next"), view.next, say("nothing"))
     middle += _part(flow, say("History"), view.history, say("no records yet"))
     return Page(
@@ -66,19 +70,29 @@ def page(flow: Flow, hive: str, back: Act) -> Page:
             Words(look, view.place, "small"),
         ],
         middle=middle,
-        acts=_options_keys(flow, hive, back),
+        acts=[
+            Key(look, say("Look inside"), partial(flow.looks.inside, hive, again)),
+            Key(look, say("Count mites"), partial(flow.counts.begin, hive, again)),
+        ],
         back=back,
         name="hive",
     )
 
 
-def _options_keys(flow: Flow, hive: str, back: Act) -> list[Key]:
+def _ways(flow: Flow, hive: str, back: Act) -> Grid:
+    """Return the keys to all else about a hive."""
+    look, again = flow.look, partial(flow.hive, hive, back)
+    keys = [
+        Key(look, say("All counts"), partial(flow.counts.counts, hive, again)),
+        Key(look, say("History"), partial(flow.hive_records.history, hive, again)),
+        Key(look, say("The day after"), partial(flow.looks.day_after, hive, again)),
+        Key(look, say("Pieces"), partial(flow.looks.pieces, hive, again)),
+    ]
     apiary = flow.kit.notebook.book.hive(hive).apiary
-    if apiary is None:
-        return []
-    again = partial(flow.hive, hive, back)
-    ask = partial(flow.options.table, apiary, again, (hive,))
-    return [Key(flow.look, say("What may I do here?"), ask)]
+    if apiary is not None:
+        ask = partial(flow.options.table, apiary, again, (hive,))
+        keys.append(Key(look, say("What may I do here?"), ask))
+    return Grid(look, keys)
 
 
 def _part(flow: Flow, name: Phrase, lines: tuple[Told, ...], empty: Phrase) -> list[Block]:

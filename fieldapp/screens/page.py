@@ -28,6 +28,8 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
     Where the page is so low that a key of the middle has no room (or the middle, if it must be
     seen `whole`), `low_head` stands in place of `head`, and `low_tail` follows the middle.
     The acts stand `apart` by 3 mm where a slip between them would do harm.
+    `fill` is one key that takes all the height between head and bottom, in place of a middle.
+    Where it is to be tapped fast, `quick` has taps count that follow each other closely.
     Without `turns` the middle is what may be left out: as much of it is shown as fits.
     `name` says which page it is.
     """
@@ -48,6 +50,8 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
         apart: bool = False,
         turns: bool = True,
         whole: bool = False,
+        fill: Key | None = None,
+        quick: bool = False,
     ) -> None:
         super().__init__(size_hint=(None, None))
         self.look = look
@@ -62,6 +66,8 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
         self._gap = APART if apart else SPACE
         self._turns = turns
         self._whole = whole
+        self._fill = fill
+        self.quick = quick
         self.at = 0
         self.pages: list[list[Block]] = [[]]
 
@@ -95,6 +101,10 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
             top -= dp(SPACE)
         for block, place in bottom:
             self._set(block, left, place)
+        if self._fill is not None:
+            self._fill.fit(inner)
+            self._fill.height = top - floor
+            self._set(self._fill, left, floor)
 
     def turn(self) -> None:
         """Show the next page; after the last, the first."""

@@ -19,8 +19,9 @@ from fieldapp.words import Phrase, say
 if TYPE_CHECKING:
     from fieldapp.screens.flow import Flow
 
-_SIGNS: dict[str, Role] = {"done": "done", "skipped": "late", "open": "quiet"}
-_MARKS: dict[str, Phrase] = {
+#: How a hive that was done, passed over or is open is shown.
+SIGNS: dict[str, Role] = {"done": "done", "skipped": "late", "open": "quiet"}
+MARKS: dict[str, Phrase] = {
     "done": say("done"),
     "skipped": say("not done"),
     "open": say("open"),
@@ -35,7 +36,7 @@ def page(flow: Flow, round_: Round, told: Phrase | None = None) -> Page:
     last = round_.last
     flow.until(None if last is None else last.ends)
     if last is not None:
-        answer: tuple[Role, Phrase] = (_SIGNS[last.mark], last.did)
+        answer: tuple[Role, Phrase] = (SIGNS[last.mark], last.did)
         keys = [
             Key(look, say("Undo"), lambda: flow.undo(round_)),
             Key(look, say("Not like that"), lambda: flow.not_like_that(round_, last.hive)),
@@ -119,9 +120,9 @@ def _grid_key(flow: Flow, round_: Round, spot: Spot) -> Key:
         flow.look,
         spot.number,
         tapped,
-        under=[(_MARKS[spot.mark], "small")],
+        under=[(MARKS[spot.mark], "small")],
         size="title",
-        sign=_SIGNS[spot.mark],
+        sign=SIGNS[spot.mark],
     )
 
 
@@ -146,6 +147,14 @@ def otherwise_page(flow: Flow, round_: Round, hive: str) -> Page:
         ]
         if round_.amounts_differ:
             keys.append(Key(look, say("Other amount"), lambda: flow.other_amount(round_, hive)))
+    elif round_.task == "pieces":
+        keys.append(
+            Key(
+                look,
+                say("Pieces by number"),
+                lambda: flow.looks.pieces_otherwise(round_, hive),
+            )
+        )
     return Page(
         look,
         head=[title(look, say("Hive {number}: what was it?", number=spot.number))],

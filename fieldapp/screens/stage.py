@@ -12,7 +12,7 @@ from kivy.uix.widget import Widget
 from fieldapp.rounds.errors import RoundsError
 from fieldapp.screens.keys import Key
 from fieldapp.screens.page import Page
-from fieldapp.screens.touch import Guard
+from fieldapp.screens.touch import BOUNCE, QUICK, Guard
 
 #: dp that the status bar and the gesture bar of a phone take off the height.
 BARS = (24, 24)
@@ -47,6 +47,7 @@ class Stage(Widget):  # type: ignore[misc]  # Kivy has no types
         """Show `page` in place of the one before."""
         self.clear_widgets()
         self.page = page
+        self.guard.bounce = QUICK if page.quick else BOUNCE
         self._pressed = None
         self.add_widget(page)
         self._tint.rgba = page.look.theme.ground

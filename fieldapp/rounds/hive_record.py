@@ -1,0 +1,183 @@
+"""One record of a hive: what it says, what corrected it, and how versions are settled.
+
+Why a correction was made is a note beside the record, in one of a few words that can be
+translated.
+"""
+
+from __future__ import annotations
+
+from typing import Any, NamedTuple
+
+from fieldapp.book import Entry
+from fieldapp.journal import happened
+from fieldapp.journal.corrections import version
+from fieldapp.journal.record import Draft, Record
+from fieldapp.rounds.errors import RoundsError
+from fieldapp.rounds.hive_words import fields_of
+from fieldapp.rounds.notebook import Notebook
+from fieldapp.words import Phrase, say
+
+#: Why a record is put right or taken back, as the note beside it has it.
+REASONS: dict[str, Phrase] = {
+    "slip": say("slip"),
+    "wrong hive": say("wrong hive"),
+    "wrong day": say("wrong day"),
+    "wrong number": say("wrong number"),
+    "misread": say("misread"),
+    "logged twice": say("logged twice"),
+    "did not happen": say("did not happen"),
+    "other": say("other reason"),
+}
+
+
+class Gone(RoundsError, LookupError):
+    """A record that this phone does not hold, or no longer under this hive."""
+
+    def __init__(self) -> None:
+        super().__init__(say("This record is not here any more. Go back and open the hive anew."))
+
+
+class Change(NamedTuple):
+    """One correction of a record: who made it, and what it says now."""
+
+    words: Phrase
+    differences: tuple[Phrase, ...]
+
+
+def entry_of(notebook: Notebook, hive: str, root: str) -> Entry:
+    """Return a record of a hive's history. Raises `Gone` where it is not there."""
+    for entry in notebook.book.history(hive):
+        if entry.root.id == root:
+            return entry
+    raise Gone
+
+
+def heads_of(entry: Entry) -> tuple[str, ...]:
+    """Return the corrections that one made now replaces."""
+    return version(entry.root, entry.corrections).head_ids if entry.corrections else ()
+
+
+class RecordView:
+    """A record as its page shows it."""
+
+    def __init__(self, notebook: Notebook, hive: str, root: str) -> None:
+        self._notebook = notebook
+        self.hive = hive
+        self.entry = entry_of(notebook, hive, root)
+
+    @property
+    def number(self) -> str:
+        """The number of the hive it is about."""
+        return self._notebook.book.hive(self.entry.holds.hive or self.hive).number
+
+    @property
+    def made(self) -> Phrase:
+        """Day, time and keeper of the version that holds."""
+        return self._when(self.entry.holds)
+
+    def says(self) -> list[Phrase]:
+        """Return what the version that holds says, field by field."""
+        return list(fields_of(self._notebook, self.entry.holds).values())
+
+    def changes(self) -> list[Change]:
+        """Return the corrections, oldest first, each with what it changed."""
+        before, found = self.entry.root, []
+        for each in self.entry.corrections:
+            said = say("Taken back: {who}", who=self._when(each, stamped=True))
+            if not each.void:
+                said = say("Corrected: {who}", who=self._when(each, stamped=True))
+            found.append(Change(said, tuple(self._differences(before, each))))
+            before = each
+        return found
+
+    def notes(self) -> list[Phrase]:
+        """Return the words beside the record: reasons and notes."""
+        return [
+            say("{day}: {words}", day=happened.civil(each.happened), words=_reason(each))
+            for each in self.entry.annexes
+            if each.kind == "note"
+        ]
+
+    def places(self) -> int:
+        """Return how many positions stand beside it."""
+        return sum(each.kind == "position" for each in self.entry.annexes)
+
+    @property
+    def asks(self) -> bool:
+        """Whether versions stand side by side and the keeper is asked which holds."""
+        return len(self.entry.versions) > 1
+
+    def version_words(self, at: int) -> list[Phrase]:
+        """Return what one of the versions side by side says."""
+        record = self.entry.versions[at]
+        taken_back = [say("taken back")] if record.void else []
+        return [self._when(record), *taken_back, *fields_of(self._notebook, record).values()]
+
+    def settle(self, at: int) -> None:
+        """Answer which version holds: a correction that repeats it and names every head."""
+        held = self.entry.versions[at]
+        self._notebook.write([correction_of(self.entry, held, held.body, void=held.void)])
+
+    def add_words(self, words: str) -> None:
+        """Add words to the record; what it says stays as it is."""
+        if words.strip():
+            self._notebook.write([note_on(self._notebook, self.entry, words.strip())])
+
+    def _differences(self, before: Record, after: Record) -> list[Phrase]:
+        was, now = fields_of(self._notebook, before), fields_of(self._notebook, after)
+        found = [phrase for name, phrase in now.items() if was.get(name) != phrase]
+        found += [
+            say("no longer: {field}", field=phrase)
+            for name, phrase in was.items()
+            if name not in now
+        ]
+        if before.happened[:10] != after.happened[:10]:
+            found.insert(0, say("Day: {day}", day=happened.civil(after.happened)))
+        if before.hive != after.hive and after.hive is not None:
+            number = self._notebook.book.hive(after.hive).number
+            found.insert(0, say("Hive {number}", number=number))
+        return found
+
+    def _when(self, record: Record, *, stamped: bool = False) -> Phrase:
+        keepers = self._notebook.shelf.keepers()
+        who = keepers.get(record.keeper) or say("keeper not known")
+        moment = record.happened
+        if stamped:
+            zone = self._notebook.zone_of(record.apiary)
+            moment = happened.format(int(record.stamp[:12], 16) * 1000, zone)
+        return say("{day}, {time}, {who}", day=happened.civil(moment), time=moment[11:16], who=who)
+
+
+def correction_of(entry: Entry, held: Record, body: Any, *, void: bool) -> Draft:
+    """Return the correction that has a record say `body` as `held` has all else."""
+    return Draft(
+        entry.root.kind,
+        held.happened,
+        held.keeper,
+        dict(body),
+        apiary=held.apiary,
+        hive=held.hive,
+        colony=held.colony,
+        corrects=entry.root.id,
+        heads=heads_of(entry),
+        void=void,
+    )
+
+
+def note_on(notebook: Notebook, entry: Entry, words: str) -> Draft:
+    """Return words beside a record, as they are written now."""
+    held = entry.holds
+    return Draft(
+        "note",
+        notebook.moment(held.apiary),
+        notebook.keeper or held.keeper,
+        {"words": words},
+        apiary=held.apiary,
+        hive=held.hive,
+        adds_to=entry.root.id,
+    )
+
+
+def _reason(note: Record) -> Phrase | str:
+    words = str(note.body["words"])
+    return say("why: {why}", why=REASONS[words]) if words in REASONS else words

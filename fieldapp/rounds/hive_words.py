@@ -1,0 +1,103 @@
+"""What a record says, field by field, in words that can be spoken in any language."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from fieldapp.husbandry.vocabulary import word
+from fieldapp.journal.record import Record
+from fieldapp.rounds.look_form import answer_words
+from fieldapp.rounds.look_questions import OF_KIND
+from fieldapp.rounds.notebook import Notebook
+from fieldapp.rounds.spots import WHY
+from fieldapp.words import Phrase, say
+
+#: Fields that name other records: not for the eye.
+_IDS = frozenset({"round", "terms", "plan", "joins", "batch", "gear", "application", "drawn"})
+_FIELDS: dict[str, Phrase] = {
+    "treatment": say("Treatment"),
+    "dose": say("Dose"),
+    "pieces": say("Pieces put in"),
+    "part": say("Part dose"),
+    "supers": say("Supers"),
+    "seams": say("Seams of bees"),
+    "reason": say("Reason"),
+    "why": say("Why"),
+    "did": say("What was done"),
+    "count": say("Pieces"),
+    "seen": say("Lost: how do you know?"),
+    "way": say("Way of counting"),
+    "fluid": say("With"),
+    "mites": say("Mites"),
+    "bees": say("Bees"),
+    "bees_by": say("Bees by"),
+    "measure": say("Measure"),
+    "grams": say("Grams of bees"),
+    "purpose": say("Counted for"),
+    "days": say("Days the board was in"),
+    "board_part": say("Part of the board"),
+    "words": say("Words"),
+    "amount": say("How much"),
+    "unit": say("Unit"),
+    "what": say("What"),
+    "mark": say("Mark"),
+    "number": say("Number"),
+    "strokes": say("Strokes"),
+    "clear": say("The batch"),
+    "temperature": say("Temperature"),
+}
+
+
+_VALUES: dict[str, Phrase] = {
+    "wash": say("wash"),
+    "roll": say("roll"),
+    "drop": say("mites on the board"),
+    "alcohol": say("alcohol"),
+    "soapy water": say("soapy water"),
+    "icing sugar": say("icing sugar"),
+    "carbon dioxide": say("carbon dioxide"),
+    "counted": say("counted"),
+    "weighed": say("weighed"),
+    "measured": say("measured"),
+    "season": say("the season"),
+    "before": say("before a course"),
+    "after": say("after a course"),
+    "clear": say("clear"),
+    "cloudy": say("cloudy"),
+}
+
+
+def fields_of(notebook: Notebook, record: Record) -> dict[str, Phrase]:
+    """Return what a record says, field by field, in words; ids are left out."""
+    known = {question.name: question for question in OF_KIND.get(record.kind, ())}
+    found: dict[str, Phrase] = {}
+    for name, value in record.body.items():
+        if name in _IDS:
+            continue
+        field: Phrase | str = _FIELDS.get(name, name)
+        said: Phrase | str | None
+        if name in known:
+            field, said = known[name].words, answer_words(known[name], record.body)
+        elif name == "treatment":
+            terms = notebook.book.terms().get(str(value))
+            said = terms.name if terms is not None else str(value)
+        else:
+            said = _plain(name, value)
+        if said is not None:
+            found[name] = say("{field}: {value}", field=field, value=said)
+    return found
+
+
+def _plain(name: str, value: Any) -> Phrase | str | None:
+    """Return a value in words; None for what has none."""
+    if isinstance(value, bool):
+        return say("yes") if value else say("no")
+    if name == "dose":
+        return say("{amount} {unit}", amount=value["amount"], unit=word(value["unit"]))
+    if name == "strokes":
+        return ", ".join(f"{each['place']} {each['strokes']}" for each in value)
+    if isinstance(value, int | float | str):
+        if isinstance(value, str):
+            return _VALUES.get(value) or WHY.get(value) or word(value)
+        return f"{value:g}"
+    return None

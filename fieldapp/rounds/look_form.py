@@ -1,0 +1,119 @@
+"""What is asked in taps: questions with few answers, none taken for granted.
+
+A question that was not answered is *not known* and is left out of the record.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any, NamedTuple, Protocol
+
+from fieldapp.husbandry.vocabulary import word
+from fieldapp.rounds.notebook import Notebook
+from fieldapp.rounds.told import Told
+from fieldapp.words import Phrase, say
+
+
+class Choice(NamedTuple):
+    """A question with named answers: the value a record holds, and its words.
+
+    Where it is `needed` a record cannot do without an answer.
+    """
+
+    name: str
+    words: Phrase
+    options: tuple[tuple[str, Phrase | str], ...]
+    needed: bool = False
+
+    def said(self, value: Any) -> Phrase | str:
+        """Return an answer in words."""
+        return next((words for each, words in self.options if each == value), word(str(value)))
+
+
+class Number(NamedTuple):
+    """A question for a number up to `most`, in parts of 1 / `parts`.
+
+    One with a `unit` is too large for a key a number, and is asked for digit by digit.
+    """
+
+    name: str
+    words: Phrase
+    most: int
+    parts: int = 1
+    least: int = 0
+    needed: bool = False
+    unit: Phrase | None = None
+
+    def said(self, value: Any) -> Phrase | str:
+        """Return an answer in words: *6 ¼*."""
+        return in_parts(value)
+
+
+Question = Choice | Number
+_PARTS = ("", "¼", "½", "¾")
+
+
+def in_parts(value: float) -> str:
+    """Return a number to the quarter as it is counted: *6 ¼*; others as they are."""
+    whole, part = divmod(value * 4, 4)
+    if part != int(part):
+        return f"{value:g}"
+    if not whole and part:
+        return _PARTS[int(part)]
+    return f"{int(whole)} {_PARTS[int(part)]}".strip()
+
+
+class Form(Protocol):
+    """What a page of questions shows and passes taps to. Nothing is written before `save`."""
+
+    values: dict[str, Any]
+
+    @property
+    def title(self) -> Phrase:
+        """What is asked, and of which hive."""
+
+    @property
+    def questions(self) -> Sequence[Question]:
+        """The questions, in their order."""
+
+    @property
+    def remarks(self) -> Sequence[Told]:
+        """What to do first, and what follows from the answers."""
+
+    @property
+    def ready(self) -> bool:
+        """Whether there is something to save."""
+
+    def take(self, name: str, value: Any) -> None:
+        """Take an answer; None has it not known again."""
+
+    def save(self) -> Phrase:
+        """Write the records, and return what was done."""
+
+
+class Kept:
+    """Answers that survive the program: kept on the phone until they are saved or dropped."""
+
+    def __init__(self, notebook: Notebook, name: str, first: Mapping[str, Any] = {}) -> None:
+        self._local = notebook.local
+        self._kept_as = name
+        self.values: dict[str, Any] = {**first, **self._local.get(name, {})}
+
+    def take(self, name: str, value: Any) -> None:
+        """Take an answer; None has it not known again."""
+        if value is None:
+            self.values.pop(name, None)
+        else:
+            self.values[name] = value
+        self._local.put(self._kept_as, self.values)
+
+    def forget(self) -> None:
+        """Drop what was kept."""
+        self._local.put(self._kept_as, None)
+
+
+def answer_words(question: Question, values: Mapping[str, Any]) -> Phrase | str:
+    """Return the answer to a question in words; *not said* where there is none."""
+    if question.name not in values:
+        return say("not said")
+    return question.said(values[question.name])

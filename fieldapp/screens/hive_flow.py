@@ -1,0 +1,73 @@
+"""The way through a hive's history: its records, corrections, voids and words."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+from fieldapp.rounds.hive_correction import Correction
+from fieldapp.rounds.hive_record import RecordView
+from fieldapp.screens import hive_record_pages, look_pages
+from fieldapp.screens.keys import Act
+from fieldapp.words import say
+
+if TYPE_CHECKING:
+    from fieldapp.screens.flow import Flow
+
+
+class HiveFlow:
+    """Shows these pages; `flow` shows all others."""
+
+    def __init__(self, flow: Flow) -> None:
+        self.flow = flow
+
+    def history(self, hive: str, back: Act) -> None:
+        """Show every record of a hive."""
+        self.flow.show_page(lambda: hive_record_pages.history_page(self, hive, back))
+
+    def record(self, hive: str, root: str, back: Act) -> None:
+        """Show one record."""
+        self.flow.show_page(lambda: hive_record_pages.record_page(self, hive, root, back))
+
+    def settle(self, view: RecordView, at: int, back: Act) -> None:
+        """Take the keeper's answer which version holds."""
+        view.settle(at)
+        back()
+
+    def why_void(self, view: RecordView, again: Act, done: Act) -> None:
+        """Ask why a record is taken back."""
+        self.flow.show_page(lambda: hive_record_pages.why_void_page(self, view, again, done))
+
+    def void(self, view: RecordView, why: str, done: Act) -> None:
+        """Take a record back."""
+        Correction(self.flow.kit.notebook, view.entry).void(why)
+        self.flow.kit.devices.vibration.undo()
+        done()
+
+    def correct(self, view: RecordView, again: Act) -> None:
+        """Ask what is otherwise; then why."""
+        correction = Correction(self.flow.kit.notebook, view.entry)
+        self._form(correction, again)
+
+    def _form(self, correction: Correction, again: Act) -> None:
+        form = partial(self._form, correction, again)
+        why = partial(self._why, correction, form, again)
+        self.flow.show_page(
+            lambda: look_pages.form_page(self.flow, correction, why, again, act_words=say("Go on"))
+        )
+
+    def _why(self, correction: Correction, form: Act, again: Act) -> None:
+        self.flow.show_page(
+            lambda: hive_record_pages.why_correct_page(self, correction, form, again)
+        )
+
+    def write(self, correction: Correction, why: str, done: Act) -> None:
+        """Write the correction with its reason."""
+        correction.why = why
+        correction.save()
+        self.flow.kit.devices.vibration.tap()
+        done()
+
+    def words(self, view: RecordView, again: Act) -> None:
+        """Ask for words to add to a record."""
+        self.flow.show_page(lambda: hive_record_pages.words_page(self, view, again))

@@ -1,0 +1,112 @@
+"""Questions in taps: all of a form on one page with their answers, each answered on its own."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING, Any
+
+from fieldapp.rounds.look_form import Choice, Form, Number, Question, answer_words, in_parts
+from fieldapp.screens import number_page
+from fieldapp.screens.block import Block
+from fieldapp.screens.grid import Grid
+from fieldapp.screens.keys import Act, Key
+from fieldapp.screens.page import Page
+from fieldapp.screens.parts import main_key, title
+from fieldapp.screens.tell import Tell
+from fieldapp.words import Phrase, say
+
+if TYPE_CHECKING:
+    from fieldapp.screens.flow import Flow
+
+SAVE = say("Save")
+
+
+def form_page(flow: Flow, form: Form, act: Act, back: Act, *, act_words: Phrase = SAVE) -> Page:
+    """Return the questions of a form with what was answered; `act` is what its large key does."""
+    look = flow.look
+    again = partial(flow.show_page, lambda: form_page(flow, form, act, back, act_words=act_words))
+    middle: list[Block] = [Tell(look, each.sign, each.words) for each in form.remarks]
+    middle.append(Grid(look, [_key(flow, form, each, again) for each in form.questions]))
+    acts = []
+    if form.ready:
+        acts.append(main_key(look, act_words, act))
+    return Page(
+        look,
+        head=[title(look, form.title)],
+        middle=middle,
+        acts=acts,
+        back=back,
+        name="form",
+    )
+
+
+def _key(flow: Flow, form: Form, question: Question, again: Act) -> Key:
+    known = question.name in form.values
+
+    def ask() -> None:
+        if isinstance(question, Number) and question.unit is not None:
+            ask_number(flow, form, question, question.unit, again)
+        else:
+            flow.show_page(lambda: question_page(flow, form, question, again))
+
+    return Key(
+        flow.look,
+        question.words,
+        ask,
+        under=[(answer_words(question, form.values), "body" if known else "small")],
+        sign="done" if known else None,
+    )
+
+
+def ask_number(flow: Flow, form: Form, question: Number, unit: Phrase, again: Act) -> None:
+    """Ask for a number digit by digit."""
+
+    def take(number: int) -> None:
+        form.take(question.name, number)
+        again()
+
+    flow.show_page(lambda: number_page.page(flow, question.words, unit, take, back=again))
+
+
+def question_page(flow: Flow, form: Form, question: Question, again: Act, part: int = 0) -> Page:
+    """Return one question with its answers as keys; each goes back to the form at once."""
+    look = flow.look
+
+    def take(value: Any) -> None:
+        form.take(question.name, value)
+        again()
+
+    keys: list[Key] = []
+    acts: list[Key] = []
+    if isinstance(question, Choice):
+        keys = [Key(look, words, partial(take, value)) for value, words in question.options]
+    else:
+        keys = [
+            Key(look, in_parts(each), partial(take, each), size="title")
+            for each in _numbers(question, part)
+        ]
+        if question.parts > 1:
+            after = (part + 1) % question.parts
+            shown = question_page
+            acts.append(
+                Key(
+                    look,
+                    say("a half more") if question.parts == 2 else say("a quarter more"),
+                    lambda: flow.show_page(lambda: shown(flow, form, question, again, after)),
+                )
+            )
+    if question.name in form.values and not question.needed:
+        keys.append(Key(look, say("Not said"), partial(take, None)))
+    return Page(
+        look,
+        head=[title(look, question.words)],
+        middle=[Grid(look, keys)],
+        acts=acts,
+        back=again,
+        name="question",
+    )
+
+
+def _numbers(question: Number, part: int) -> list[float]:
+    more = part / question.parts
+    return [n + more if more else n for n in range(question.least, question.most + 1)]

@@ -1,0 +1,169 @@
+"""A count from the question whether it can answer to the verdict on a course."""
+
+from __future__ import annotations
+
+import pytest
+
+from fieldapp.rounds.count import PARTS, WAYS, Counting
+from fieldapp.rounds.count_told import CountsTold
+from fieldapp.rounds.count_verdict import verdict
+from fieldapp.words import Speech
+
+SPEAK = Speech()
+TRICKLE = "CA/registrant-s-directions/undated/coumaphos/strips"
+DAY = 86_400
+
+
+@pytest.fixture
+def hive(phone):
+    """A hive in Ontario, which has a threshold of its own."""
+    phone.set_up(12, "CA")
+    return phone.hives()[0]
+
+
+def texts(lines):
+    return [SPEAK(each) for told in lines for each in (told.words, *told.why)]
+
+
+def counting(phone, hive, mites, way=WAYS[0]):
+    found = Counting(phone.notebook, hive)
+    found.take_way(way)
+    found.add(mites)
+    return found
+
+
+def test_half_a_cup_gives_both_published_readings(phone, hive):
+    """300 and 400 bees (rows A27, A28): two loads, the assumption kept with the record."""
+    found = counting(phone, hive, 6)
+    found.measured("half a US cup")
+    said = texts(found.meaning())
+    assert any(text.startswith("2 per 100 bees, 0.7 to 4.4, taken as 300") for text in said)
+    assert any(text.startswith("1.5 per 100 bees, 0.6 to 3.3, taken as 400") for text in said)
+    found.save()
+    (record,) = phone.records("count")
+    assert record.body["measure"] == "half a US cup"
+    assert "bees" not in record.body
+
+
+def test_bees_not_known_make_no_load(phone, hive):
+    """Unknown is not zero, and never below a threshold."""
+    found = counting(phone, hive, 0)
+    found.not_known()
+    assert found.meaning()[0].sign == "unknown"
+    found.save()
+    last = CountsTold(phone.notebook, hive).last()
+    assert last.sign == "unknown"
+    assert "bees not known" in SPEAK(last.words)
+
+
+def test_weighed_bees_are_taken_by_the_published_weight(phone, hive):
+    """50 g hold 500 bees (row A29)."""
+    found = counting(phone, hive, 5)
+    found.weighed(50)
+    assert any("taken as 500 bees" in text for text in texts(found.meaning()))
+
+
+def test_before_the_count_it_says_what_samples_can_tell(phone, hive):
+    """Up to how many mites is below, from how many on over; and how many hives to wash."""
+    said = texts(counting(phone, hive, 0).before())
+    assert any("between them the count cannot tell" in text for text in said)
+    assert any(text.startswith("Wash 8 hives to judge this apiary of 12") for text in said)
+
+
+def test_a_tally_is_kept_until_it_is_saved(phone, hive):
+    """The phone dies in the middle: the mites are there; never fewer than none."""
+    counting(phone, hive, 41)
+    again = Counting(phone.notebook, hive)
+    assert (again.mites, again.way) == (41, WAYS[0])
+    again.add(-50)
+    assert again.mites == 0
+
+
+def test_the_shake_ends_after_its_time(phone, hive):
+    """A wash a minute, sugar three (rows B3, B4)."""
+    found = counting(phone, hive, 0)
+    assert found.left is None
+    found.shake()
+    phone.time.pass_(30)
+    assert found.left == 30
+    phone.time.pass_(31)
+    assert found.left == 0
+    found.end_shake()
+    assert (found.left, found.shaken) == (None, True)
+    assert counting(phone, hive, 0, WAYS[2]).shake_s == 180
+
+
+def test_a_board_that_comes_out_says_its_days_and_is_out(phone, hive):
+    """In four days ago by the records; a third counted; the board is out with the count."""
+    phone.write("board", {"did": "in"}, apiary=phone.book.hive(hive).apiary, hive=hive)
+    phone.time.pass_(4 * DAY)
+    found = Counting(phone.notebook, hive, board_out=True)
+    assert found.way.way == "drop"
+    assert found.board_days == 4
+    found.add(12)
+    found.take("board_part", PARTS[2][0])
+    found.take("days", found.board_days)
+    assert any(text.startswith("9 mites a day") for text in texts(found.meaning()))
+    found.save()
+    assert [r.body["did"] for r in phone.records("board")] == ["in", "out"]
+
+
+def test_the_year_has_each_count_with_its_interval(phone, hive):
+    """Washes in one picture; a board's fall is not mixed into it."""
+    for mites in (1, 4):
+        phone.write("count", _wash(mites), hive=hive)
+        phone.time.pass_(10 * DAY)
+    phone.write("count", {"way": "drop", "mites": 8, "days": 2}, hive=hive)
+    phone.time.pass_(DAY)
+    phone.write("count", _wash(9), hive=hive)
+    year = CountsTold(phone.notebook, hive).year()
+    assert [round(point.value, 2) for point in year.points] == [0.33, 1.33, 3.0]
+    assert all(point.interval.low < point.value < point.interval.high for point in year.points)
+
+
+def _wash(mites):
+    return {"way": "wash", "mites": mites, "bees": 300, "bees_by": "counted"}
+
+
+def strips_in_and_out(phone, hive):
+    start = phone.start(TRICKLE)
+    start.begin().tap(hive)
+    phone.time.pass_(42 * DAY)
+    body = {"did": "out", "count": 9, "treatment": TRICKLE}
+    exposure = phone.book.hive(hive).exposures[0]
+    body["count"] = exposure.remaining or 1
+    phone.write("pieces", body, hive=hive)
+
+
+def test_did_it_work_by_a_wash_before_and_one_after(phone, hive):
+    """60 of 300 before, 2 after: worked, with its interval; no verdict before 14 days."""
+    phone.write("count", _wash(60), hive=hive)
+    strips_in_and_out(phone, hive)
+    told = verdict(phone.notebook, CountsTold(phone.notebook, hive))
+    assert told.sign == "unknown"
+    assert any("needs a count before" in SPEAK(each) for each in told.why)
+    phone.time.pass_(3 * DAY)
+    phone.write("count", _wash(2), hive=hive)
+    told = verdict(phone.notebook, CountsTold(phone.notebook, hive))
+    assert told.sign == "unknown"
+    assert any("too soon to tell" in SPEAK(each) for each in told.why)
+    phone.time.pass_(12 * DAY)
+    phone.write("count", _wash(2), hive=hive)
+    told = verdict(phone.notebook, CountsTold(phone.notebook, hive))
+    assert SPEAK(told.words).startswith("It worked")
+    assert any("97 % gone" in SPEAK(each) for each in told.why)
+
+
+def test_six_to_one_cannot_tell(phone, hive):
+    """Computed: 6 in 300 to 1 in 300 is 83 %, from about -37 to 99.6: cannot tell."""
+    phone.write("count", _wash(6), hive=hive)
+    strips_in_and_out(phone, hive)
+    phone.time.pass_(15 * DAY)
+    found = counting(phone, hive, 1)
+    found.counted(300)
+    assert found.body["purpose"] == "after"
+    assert found.body["application"] == phone.records("application")[0].id
+    found.save()
+    told = verdict(phone.notebook, CountsTold(phone.notebook, hive))
+    assert SPEAK(told.words).startswith("Cannot tell")
+    assert any("83 % gone, from -37 to 99.6 %" in SPEAK(each) for each in told.why)
