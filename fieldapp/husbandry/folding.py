@@ -159,21 +159,18 @@ class Run:
         handovers: Handovers,
         changed: Callable[[Entry], None],
     ) -> None:
-        given: dict[Handover, tuple[tuple[str, int], ...]] = {}
-        for boxes in branches:
-            if entry.what == "split":
-                handed = joining.split_off(boxes, entry.key, entry.record)
-            elif entry.what == "swarm":
-                handed = joining.swarm_off(boxes, entry.key, entry.record)
-            else:
-                handed = joining.leave(boxes, entry.key, entry.record)
-            given.setdefault(handed, tuple(sorted(boxes.choice.items())))
+        given = [_handed(entry, boxes) for boxes in branches]
         if not entry.far:
             return
         name = (entry.record.id, entry.side.place if entry.side else 0, entry.far)
         handed_over = tuple(given)
         if len(given) > 1:
-            handed_over = tuple(each._replace(choice=rests) for each, rests in given.items())
+            rests: dict[Handover, tuple[tuple[str, int], ...]] = {}
+            for handed, boxes in zip(given, branches, strict=True):
+                rests.setdefault(handed, tuple(sorted(boxes.choice.items())))
+            handed_over = tuple(rests)
+            if len(rests) > 1:
+                handed_over = tuple(each._replace(choice=on) for each, on in rests.items())
         if handovers.get(name) != handed_over:
             handovers[name] = handed_over
             changed(entry)
@@ -203,6 +200,14 @@ class Run:
             joining.moved_in(boxes, entry.key, handed)
         else:
             joining.swarm_comes(boxes, entry.key, handed)
+
+
+def _handed(entry: Entry, boxes: Boxes) -> Handover:
+    if entry.what == "split":
+        return joining.split_off(boxes, entry.key, entry.record)
+    if entry.what == "swarm":
+        return joining.swarm_off(boxes, entry.key, entry.record)
+    return joining.leave(boxes, entry.key, entry.record)
 
 
 def _fits(handed: Handover, boxes: Boxes) -> bool:
