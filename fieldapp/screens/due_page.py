@@ -83,6 +83,7 @@ def line_page(flow: Flow, line: DueLine) -> Page:
     return Page(
         look,
         head=[title(look, line.what), Words(look, line.where, "small")],
+        low_head=[Words(look, line.what, bold=True)],
         middle=middle,
         acts=acts,
         back=flow.due,

@@ -15,6 +15,7 @@ from fieldapp.rounds.round import Round, Tapped
 from fieldapp.rounds.setup import Setup
 from fieldapp.rounds.starting import Start, under_way
 from fieldapp.screens import (
+    aid_pages,
     choose_pages,
     due_page,
     hive_pages,
@@ -55,6 +56,7 @@ class Flow:
         self.counts = CountFlow(self)
         self.looks = LookFlow(self)
         self.hive_records = HiveFlow(self)
+        stage.first_aid = self.first_aid
         self._shows: Shows = self._due
         self._told_until: float | None = None
         self._located = False
@@ -239,6 +241,21 @@ class Flow:
         """Show home anew if it is in sight and no finger is on it."""
         if self._in_sight("home") and not self.stage.touched:
             self.home()
+
+    def first_aid(self) -> None:
+        """Show first aid; going back shows the page that was in sight, as it was left."""
+        page, shows, told_until = self.stage.page, self._shows, self._told_until
+
+        def back() -> None:
+            if page is not None:
+                self._shows, self._told_until = shows, told_until
+                self.stage.show(page)
+
+        self.aid(back)
+
+    def aid(self, back: Callable[[], None]) -> None:
+        """Show first aid: the number, and what to do by substance."""
+        self.show_page(lambda: aid_pages.page(self, back))
 
     def trouble(self, error: RoundsError) -> None:
         """Say what went wrong; then go back to where the keeper was."""

@@ -12,6 +12,7 @@ from kivy.metrics import dp
 from kivy.uix.widget import Widget
 
 from fieldapp.screens.block import Block, Row
+from fieldapp.screens.grid import Grid
 from fieldapp.screens.keys import Act, Key
 from fieldapp.screens.look import Look
 from fieldapp.screens.theme import APART, HAND, MARGIN, SPACE
@@ -30,6 +31,7 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
     The acts stand `apart` by 3 mm where a slip between them would do harm.
     `fill` is one key that takes all the height between head and bottom, in place of a middle.
     Where it is to be tapped fast, `quick` has taps count that follow each other closely.
+    `aid_key` is false where the key to first aid need not stand over the page.
     Without `turns` the middle is what may be left out: as much of it is shown as fits.
     `name` says which page it is.
     """
@@ -52,6 +54,7 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
         whole: bool = False,
         fill: Key | None = None,
         quick: bool = False,
+        aid_key: bool = True,
     ) -> None:
         super().__init__(size_hint=(None, None))
         self.look = look
@@ -68,11 +71,17 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
         self._whole = whole
         self._fill = fill
         self.quick = quick
+        self.aid_key = aid_key
         self.at = 0
+        self._clear = 0.0
         self.pages: list[list[Block]] = [[]]
 
-    def lay(self, x: float, y: float, width: float, height: float) -> None:
-        """Set the page into a rectangle of the window, in pixels, anew."""
+    def lay(self, x: float, y: float, width: float, height: float, clear: float = 0) -> None:
+        """Set the page into a rectangle of the window, in pixels, anew.
+
+        No key of its middle stands in the uppermost `clear` pixels.
+        """
+        self._clear = clear
         self.pos, self.size = (x, y), (width, height)
         self.clear_widgets()
         left, inner = x + dp(MARGIN), width - dp(2 * MARGIN)
@@ -80,6 +89,7 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
         top = y + height - dp(SPACE)
         low = self._is_low(top - floor, inner)
         top = self._set_head(left, top, inner, low=low)
+        top = min(top, y + height - clear)
         middle = [*self._middle, *(self._low_tail if low else ())]
         self.pages = self._paged(middle, top - floor, inner)
         if not self._turns:
@@ -109,7 +119,7 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
     def turn(self) -> None:
         """Show the next page; after the last, the first."""
         self.at = (self.at + 1) % len(self.pages)
-        self.lay(self.x, self.y, self.width, self.height)
+        self.lay(self.x, self.y, self.width, self.height, self._clear)
 
     def _set(self, block: Block, x: float, y: float) -> None:
         _free(block)
@@ -117,11 +127,13 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
         block.place(x, y)
 
     def _is_low(self, height: float, inner: float) -> bool:
-        height -= sum(block.fit(inner) + dp(SPACE) for block in self._heads[0])
-        highs = [(block.fit(inner), isinstance(block, Key)) for block in self._middle]
+        head = sum(block.fit(inner) + dp(SPACE) for block in self._heads[0])
+        height -= max(head, self._clear - dp(SPACE))
+        highs = [block.fit(inner) for block in self._middle]
         if self._whole:
-            return bool(sum(high + dp(SPACE) for high, _ in highs) > height)
-        return height < 0 or any(high > height for high, is_key in highs if is_key)
+            return bool(sum(high + dp(SPACE) for high in highs) > height)
+        rows = (row.fit(inner) for each in self._middle for row in _rows(each))
+        return height < 0 or any(high > height for high in rows)
 
     def _set_head(self, left: float, top: float, inner: float, *, low: bool) -> float:
         for block in self._heads[low]:
@@ -176,6 +188,13 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
                 pages[-1].append(block)
                 left -= high + dp(SPACE)
         return pages
+
+
+def _rows(block: Block) -> Sequence[Block]:
+    """Return what acts and cannot be parted: a key, or the rows of a grid that was fitted."""
+    if isinstance(block, Grid):
+        return block.parts(block.height)
+    return (block,) if isinstance(block, Key) else ()
 
 
 def _free(block: Block) -> Block:

@@ -54,7 +54,7 @@ def page(flow: Flow, round_: Round, told: Phrase | None = None) -> Page:
     return Page(
         look,
         head=[Tell(look, *answer, "title", bold=True)],
-        low_head=[Tell(look, *answer, bold=True)],
+        low_head=[Tell(look, *answer, "small", bold=True)],
         middle=middle,
         foot=[Row(look, keys, APART), Space(look, APART - 2 * SPACE), _field(flow, round_)],
         back=lambda: flow.summary(round_),

@@ -10,8 +10,10 @@ from kivy.metrics import dp
 from kivy.uix.widget import Widget
 
 from fieldapp.rounds.errors import RoundsError
-from fieldapp.screens.keys import Key
+from fieldapp.screens.aid_key import AidKey
+from fieldapp.screens.keys import Act, Key
 from fieldapp.screens.page import Page
+from fieldapp.screens.theme import HAND, MARGIN, SPACE
 from fieldapp.screens.touch import BOUNCE, QUICK, Guard
 
 #: dp that the status bar and the gesture bar of a phone take off the height.
@@ -24,6 +26,8 @@ class Stage(Widget):  # type: ignore[misc]  # Kivy has no types
     """Shows one `Page` at a time. Finds the key under a finger and calls it, once.
 
     `trouble` is shown what a key's act raised, if it is an error made for the keeper.
+    Over every page but its own stands the key to first aid. It is drawn low to leave pages
+    their height, but takes every touch in the uppermost 20 mm that no other key takes.
     """
 
     def __init__(
@@ -37,6 +41,8 @@ class Stage(Widget):  # type: ignore[misc]  # Kivy has no types
         self._trouble = trouble
         self._bars = bars
         self.page: Page | None = None
+        self.first_aid: Act | None = None
+        self._aid: AidKey | None = None
         self._pressed: tuple[Any, Key] | None = None
         with self.canvas.before:
             self._tint = Color()
@@ -50,6 +56,7 @@ class Stage(Widget):  # type: ignore[misc]  # Kivy has no types
         self.guard.bounce = QUICK if page.quick else BOUNCE
         self._pressed = None
         self.add_widget(page)
+        self._aid = self._aid_key(page)
         self._tint.rgba = page.look.theme.ground
         self._again()
 
@@ -76,19 +83,43 @@ class Stage(Widget):  # type: ignore[misc]  # Kivy has no types
         self._ground.pos, self._ground.size = self.pos, self.size
         if self.page is not None:
             top, bottom = (dp(bar) for bar in self._bars)
-            self.page.lay(self.x, self.y + bottom, self.width, self.height - top - bottom)
+            height, clear = self.height - top - bottom, 0.0
+            if self._aid is not None:
+                self._aid.fit_over(self.width - dp(2 * MARGIN), self.height)
+                height -= self._aid.height + dp(SPACE / 2)
+                self._aid.place(self.x + dp(MARGIN), self.y + bottom + height)
+                clear = dp(HAND) - self._aid.height
+            self.page.lay(self.x, self.y + bottom, self.width, height, clear)
+
+    def _aid_key(self, page: Page) -> AidKey | None:
+        if self.first_aid is None or not page.aid_key:
+            return None
+        key = AidKey(page.look, self.first_aid)
+        self.add_widget(key)
+        return key
 
     def on_touch_down(self, touch: Any) -> bool:
         """Take a finger, if it is the only one and not a bounce."""
         if not self.guard.down(touch.uid):
             return True
+        key = self._under(touch)
+        if key is None and not super().on_touch_down(touch) and touch.y > self._aid_floor:
+            key = self._aid
+        if key is not None:
+            key.press()
+            self._pressed = (touch.uid, key)
+        return True
+
+    def _under(self, touch: Any) -> Key | None:
         for widget in self.walk(restrict=True):
             if isinstance(widget, Key) and widget.collide_point(*touch.pos):
-                widget.press()
-                self._pressed = (touch.uid, widget)
-                return True
-        super().on_touch_down(touch)
-        return True
+                return widget
+        return None
+
+    @property
+    def _aid_floor(self) -> float:
+        """The height over which a touch is meant for first aid, if for nothing else."""
+        return float("inf") if self._aid is None else self._aid.top - dp(HAND)
 
     def on_touch_up(self, touch: Any) -> bool:
         """Let the key act that the finger came down on, if it lifts there."""
@@ -100,7 +131,7 @@ class Stage(Widget):  # type: ignore[misc]  # Kivy has no types
             return True
         key = pressed[1]
         key.release()
-        if _near(key, *touch.pos):
+        if _near(key, *touch.pos) or (key is self._aid and touch.y > self._aid_floor):
             self.guard.tapped()
             self.call(key.act)
         return True

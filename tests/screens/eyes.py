@@ -19,9 +19,13 @@ from fieldapp.screens.theme import DESK
 AT_THE_HIVE = {
     *("due", "apiary", "treatment", "label", "amount", "start", "round", "grid", "otherwise"),
     *("why", "steps", "seams", "summary", "line", "hives", "hive", "trouble"),
+    *("form", "question", "count way", "count before", "tally", "bees", "board part"),
+    *("board days", "meaning", "counts", "look round", "look grid", "look why"),
 }
 #: Keys on those pages that lead away from the hive: for the desk.
 AWAY = {"Hives", "Home"}
+#: Stands over every page; drawn lower than 20 mm, it takes all of the uppermost 20 mm.
+AID = "First aid"
 #: What stands 3 mm from everything else.
 APART = ("Undo", "End round")
 SLACK = 0.5
@@ -45,6 +49,9 @@ def _targets(hand: Driver, page: str):
     for key in hand.shown_keys():
         x, y, right, high = _rect(key)
         least = 126 if page in AT_THE_HIVE and key.text not in AWAY else DESK
+        if key.text == AID:
+            below = [top for other in hand.shown_keys() if (top := _rect(other)[3]) < y]
+            y, least = min(y, max(high - dp(126), *below, 0)), 126
         if right - x < dp(least) - SLACK or high - y < dp(least) - SLACK:
             yield f"{key.text!r} is {right - x:.0f} x {high - y:.0f}, least {least}"
         if isinstance(key, BigField) and high - y < dp(283):

@@ -84,6 +84,9 @@ def walk(app, look):
     hand.tap("1")
     here()
     go("Back", "Back")
+    go("First aid")
+    hand.find("thymol")
+    go("thymol", "Back", "Back")
     go("Home")
     hand.find("Colours")
     go("Colours")
@@ -107,7 +110,7 @@ def test_every_screen_suits_glove_and_eye(open_app, phone):
     assert found == []
     assert seen >= {"due", "treatment", "label", "amount", "start", "round", "otherwise", "why"}
     assert seen >= {"steps", "grid", "summary", "hives", "hive", "home", "pair", "number"}
-    assert seen >= {"first name", "first country", "first apiary", "apiary", "line"}
+    assert seen >= {"first name", "first country", "first apiary", "apiary", "line", "aid"}
 
 
 @pytest.mark.parametrize("phone", PHONES[1::2], ids=lambda p: f"{p.width}x{p.height}@{p.font}")
