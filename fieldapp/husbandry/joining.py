@@ -119,17 +119,17 @@ def split_off(boxes: Boxes, key: Key, record: Record) -> Handover:
     if along == 0:
         part = [pieces.end_here(each, key, "split") for each in opened]
     elif along >= total and not any(each.into is None for each in opened):
-        part = [_share(each, each.remaining) for each in opened]
+        part = [pieces.share(each, each.remaining) for each in opened]
         if len(opened) == 1:
-            part = [_share(opened[0], along)]
+            part = [pieces.share(opened[0], along)]
         for each in opened:
-            left = _without(each, along if len(opened) == 1 else each.remaining)
+            left = pieces.without(each, along if len(opened) == 1 else each.remaining)
             boxes.exposures[each.id] = pieces.end_here(left, key, "split")
     elif unclear:
         return _open_in_both(boxes, handed, record.id)
     else:
-        part = [_share(opened[0], along)]
-        boxes.exposures[opened[0].id] = _without(opened[0], along)
+        part = [pieces.share(opened[0], along)]
+        boxes.exposures[opened[0].id] = pieces.without(opened[0], along)
     changed = {each.id: each for each in part}
     exposures = tuple(changed.get(each.id, each) for each in handed.exposures)
     return handed._replace(exposures=exposures)
@@ -166,12 +166,12 @@ def _bring(boxes: Boxes, key: Key, handed: Handover, add_up: bool) -> None:
     for exposure in handed.exposures:
         mine = boxes.exposures.get(exposure.id)
         if mine is not None and mine.open and exposure.open:
-            boxes.exposures[exposure.id] = _together(mine, exposure)
+            boxes.exposures[exposure.id] = pieces.together(mine, exposure)
             continue
-        others = [each for each in boxes.exposures_of(exposure.treatment, None) if each.open]
-        if add_up and exposure.open and others:
-            boxes.exposures[others[0].id] = pieces.add_up(others[0], exposure)
-            now[exposure.id] = others[0].id
+        into = _oldest_open(boxes, exposure.treatment) if add_up and exposure.open else None
+        if into is not None:
+            boxes.exposures[into.id] = pieces.add_up(into, exposure)
+            now[exposure.id] = into.id
         elif mine is None or (not mine.open and _later_out(exposure, mine)):
             boxes.exposures[exposure.id] = exposure
     for name, course in handed.courses:
@@ -272,32 +272,11 @@ def _open_in(course: Course, handed: Handover) -> bool:
     return any(exposure is not None and exposure.open for exposure in mine)
 
 
+def _oldest_open(boxes: Boxes, treatment: str) -> Exposure | None:
+    opened = (each for each in boxes.exposures.values() if each.open)
+    mine = (each for each in opened if each.treatment == treatment)
+    return min(mine, key=lambda each: each.key, default=None)
+
+
 def _later_out(one: Exposure, other: Exposure) -> bool:
     return one.open or (one.last_out or 0) > (other.last_out or 0)
-
-
-def _together(mine: Exposure, theirs: Exposure) -> Exposure:
-    """Return one exposure of two shares; where nobody said how they were parted, the larger."""
-    splits = {split for split, _ in mine.unsure}
-    both = [s for s, side in theirs.unsure if s in splits and (s, side) not in mine.unsure]
-    if not both:
-        return pieces.add_up(mine, theirs)
-    more = max(mine, theirs, key=lambda each: (each.into is None, each.remaining))
-    return more._replace(unsure=tuple(pair for pair in more.unsure if pair[0] not in both))
-
-
-def _without(exposure: Exposure, along: int) -> Exposure:
-    """Return the exposure without the pieces that went along."""
-    remaining = max(0, exposure.remaining - along)
-    return exposure._replace(
-        into=max(0, (exposure.into or 0) - along),
-        remaining=remaining,
-        not_found=min(exposure.not_found, remaining),
-    )
-
-
-def _share(exposure: Exposure, count: int) -> Exposure:
-    """Return the exposure with so many of its pieces, counted from zero."""
-    return exposure._replace(
-        into=count, out=0, lost=0, not_found=min(exposure.not_found, count), remaining=count
-    )

@@ -162,6 +162,33 @@ def add_up(mine: Exposure, theirs: Exposure) -> Exposure:
     )
 
 
+def together(mine: Exposure, theirs: Exposure) -> Exposure:
+    """Return one exposure of two shares; where nobody said how they were parted, the larger."""
+    splits = {split for split, _ in mine.unsure}
+    both = [s for s, side in theirs.unsure if s in splits and (s, side) not in mine.unsure]
+    if not both:
+        return add_up(mine, theirs)
+    more = max(mine, theirs, key=lambda each: (each.into is None, each.remaining))
+    return more._replace(unsure=tuple(pair for pair in more.unsure if pair[0] not in both))
+
+
+def without(exposure: Exposure, along: int) -> Exposure:
+    """Return the exposure without the pieces that went along."""
+    remaining = max(0, exposure.remaining - along)
+    return exposure._replace(
+        into=max(0, (exposure.into or 0) - along),
+        remaining=remaining,
+        not_found=min(exposure.not_found, remaining),
+    )
+
+
+def share(exposure: Exposure, count: int) -> Exposure:
+    """Return the exposure with so many of its pieces, counted from zero."""
+    return exposure._replace(
+        into=count, out=0, lost=0, not_found=min(exposure.not_found, count), remaining=count
+    )
+
+
 class Stays(NamedTuple):
     """How long an exposure's pieces stay, as far as it is known on the day asked.
 

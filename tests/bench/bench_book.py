@@ -12,15 +12,13 @@ seconds of the processor, so that a busy machine does not decide; opening in sec
 from __future__ import annotations
 
 import argparse
-import gc
 import os
 import random
 import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -30,6 +28,7 @@ sys.path[:0] = [str(ROOT), str(ROOT / "tests" / "husbandry")]
 from rules_season import Season, name  # noqa: E402
 
 from fieldapp.book import Book  # noqa: E402
+from fieldapp.book.collecting import uncollected  # noqa: E402
 from fieldapp.husbandry.agenda import hive_agenda  # noqa: E402
 from fieldapp.husbandry.lines import grouped  # noqa: E402
 from fieldapp.husbandry.operation import Operation  # noqa: E402
@@ -106,17 +105,6 @@ def _year(
         made.add(kind, day(20 + number * 11 % 320), body, hive)
 
 
-@contextmanager
-def without_collecting() -> Iterator[None]:
-    """Keep the cyclic collector out of a measurement: nothing measured makes cycles."""
-    gc.collect()
-    gc.disable()
-    try:
-        yield
-    finally:
-        gc.enable()
-
-
 def report(what: str, value: float, unit: str, bar: float | None, missed: list[str]) -> None:
     """Print a figure beside its bar."""
     told = "" if bar is None else f"   bar {bar:g} {unit}"
@@ -128,7 +116,7 @@ def report(what: str, value: float, unit: str, bar: float | None, missed: list[s
 def everything(hives: int, missed: list[str]) -> None:
     """From decoded records in memory to states and today's agenda."""
     records = season(hives, 400)[0].records
-    with without_collecting():
+    with uncollected():
         begin = time.process_time()
         operation = Operation()
         operation.take(records)
@@ -143,7 +131,7 @@ def one_more(hives: int, records: int, years: int, times: int, missed: list[str]
     """After one more record: a seeded mix of corrections, joins of hives and daily work."""
     made, terms, names = season(hives, records, years)
     operation = Operation()
-    with without_collecting():
+    with uncollected():
         operation.take(made.records)
         total, spent = len(made.records), []
         chance = random.Random(11)
