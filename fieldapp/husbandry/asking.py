@@ -19,9 +19,10 @@ def questions(
     shared: Shared,
 ) -> Iterable[Question]:
     """Return what only the keeper can answer of one hive, as it stands in the branch that holds."""
-    for course in courses:
+    for course in held.courses.values():
         for asking in course.asks:
             yield Question("joins", (asking, course.id), course.treatment, course.last)
+    for course in courses:
         for flag in course.flags:
             if flag.word == "ask which goes on":
                 yield Question("unite", (course.id, flag.record), course.treatment)

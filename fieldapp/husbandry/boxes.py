@@ -26,7 +26,7 @@ LEFT = " left "
 class Lookups(NamedTuple):
     """What folding one hive needs of records that belong to no hive."""
 
-    terms: Callable[[str, str], Terms | None]
+    terms: Callable[[str, str], Sequence[Terms | None]]
     plans: Callable[[str], Sequence[Plan | None]]
     joins: Callable[[Iterable[str]], str | None]
     pieces_along: Callable[[Record], int | None]
@@ -145,9 +145,15 @@ class Boxes:
         versions = self.looks_up.plans(name)
         return versions[min(self.choice.get(name, 0), len(versions) - 1)] if versions else None
 
+    def known_terms(self, name: str, treatment: str) -> Terms | None:
+        """Return the terms that count here, None where none arrived or they are void."""
+        versions = self.looks_up.terms(name, treatment)
+        return versions[min(self.choice.get(name, 0), len(versions) - 1)] if versions else None
+
     def terms(self, name: str, treatment: str, has_pieces: bool) -> Terms:
-        """Return terms by their record, such as say nothing where it has not arrived."""
-        return self.looks_up.terms(name, treatment) or unknown_terms(treatment, name, has_pieces)
+        """Return the terms that count here, such that say nothing where there are none."""
+        known = self.known_terms(name, treatment)
+        return known or unknown_terms(treatment, name, has_pieces)
 
     def _joins(self, record: Record) -> Course | str:
         """Return the course that an application was answered to join, `NEW` or `UNANSWERED`.
@@ -247,12 +253,13 @@ class Boxes:
         """A colony record: the bees that were there get their id, or other bees come in."""
         name = record.colony or self.hive
         if record.body["origin"] == "was there" and self.implicit and self.dead is None:
+            for known, course in list(self.courses.items()):
+                if LEFT not in known and course.colony == self.colony:
+                    self.courses[known] = course._replace(colony=name)
             self.tracks = {
-                treatment: track._replace(course=track.course._replace(colony=name))
+                treatment: track._replace(course=self.courses[track.course.id])
                 for treatment, track in self.tracks.items()
             }
-            for track in self.tracks.values():
-                self.courses[track.course.id] = track.course
             self.colony, self.implicit = name, False
             self.born = self.born or key[0]
         elif name != self.colony or self.dead is not None:
@@ -261,9 +268,26 @@ class Boxes:
     def move_in(self, colony: str, key: Key) -> None:
         """Let another colony live here; courses of the one before end where they stood."""
         self._end_courses(DEAD, key)
+        self.freeze(key, combs=False)
         self.colony, self.implicit, self.born = colony, False, key[0]
         self.dead, self.dead_record = None, ""
         self.tracks = {}
+
+    def freeze(self, key: Key, combs: bool) -> None:
+        """Keep courses as these boxes knew them, apart from what they become elsewhere.
+
+        Where the combs leave too, they close no longer than to this day.
+        """
+        names = {}
+        for name, course in list(self.courses.items()):
+            if combs and (course.closes_to is None or course.closes_to > key[0]):
+                course = course._replace(closes_to=key[0])  # noqa: PLW2901
+            del self.courses[name]
+            names[name] = name if LEFT in name else f"{name}{LEFT}{key[3]}"
+            self.courses[names[name]] = course
+        self.drafts = [
+            draft._replace(course=names.get(draft.course, draft.course)) for draft in self.drafts
+        ]
 
     def _end_courses(self, why: str, key: Key) -> None:
         """End what the colony here has under way; its days close no longer than to this one."""

@@ -210,56 +210,52 @@ def _later_day(one: int | None, other: int | None) -> int | None:
 def course_causes(course: Course, members: Sequence[Draft], facts: Facts) -> list[Cause]:
     """Return the closed days of a course: between its applications and, below its number, after.
 
-    Days between that follow each other are one cause; none where the terms want none.
+    Days that follow each other and say the same of supers are one cause; none where the terms
+    want none.
     """
     in_order = sorted(members, key=lambda draft: draft.key)
-    last, why = _course_end(course, max(course.last, in_order[-1].day))
+    after = _course_end(course, max(course.last, in_order[-1].day))
     found: list[Cause] = []
-    run: list[Draft] = []
-    offs: list[bool] = []
     for place, draft in enumerate(in_order):
+        following = in_order[place + 1] if place + 1 < len(in_order) else None
+        end = after if following is None else (following.day, "")
         closes, off = _closes_after(course, draft, facts)
-        if closes:
-            run.append(draft)
-            offs.append(off)
-        following = in_order[place + 1 : place + 2]
-        if run and (not closes or not following):
-            if closes:
-                end, until = (last, why), draft
-            else:
-                end, until = (draft.day, ""), draft
-            found += _run_cause(course, run, any(offs), end, until)
-            run, offs = [], []
+        if not closes or end == (draft.day, ""):
+            continue
+        until = draft.key if following is None else following.key
+        if found and found[-1].until == draft.key and found[-1].wants_off == off:
+            found[-1] = found[-1]._replace(
+                last=end[0],
+                why=end[1],
+                end=until[0],
+                until=until,
+                super_last=end[0] if off else found[-1].super_last,
+            )
+        else:
+            found.append(_days_after(course, draft, off, end, until))
     return found
 
 
-def _run_cause(
-    course: Course, run: Sequence[Draft], off: bool, end: End, until: Draft
-) -> list[Cause]:
-    first = run[0]
-    last, why = end
-    if end == (first.day, ""):
-        return []
-    cause = Cause(
-        record=first.record,
+def _days_after(course: Course, draft: Draft, off: bool, end: End, until: Key) -> Cause:
+    return Cause(
+        record=draft.record,
         treatment=course.treatment,
         terms=course.terms,
         course=course.id,
-        hive=first.hive,
-        first=first.day,
-        last=last,
-        why=why,
-        end=until.day,
-        key=max(first.key, first.joined),
-        until=until.key,
+        hive=draft.hive,
+        first=draft.day,
+        last=end[0],
+        why=end[1],
+        end=until[0],
+        key=max(draft.key, draft.joined),
+        until=until,
         exposes=off,
         wants_off=off,
-        super_last=last if off else first.day - 1,
+        super_last=end[0] if off else draft.day - 1,
         period="",
         of_course=True,
-        inherited=first.joined > first.key,
+        inherited=draft.joined > draft.key,
     )
-    return [cause]
 
 
 def _closes_after(course: Course, draft: Draft, facts: Facts) -> tuple[bool, bool]:

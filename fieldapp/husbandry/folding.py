@@ -17,6 +17,7 @@ from fieldapp.husbandry.days import Key
 from fieldapp.husbandry.doubles import SAME, Doubles
 from fieldapp.husbandry.joining import NOTHING, Handover
 from fieldapp.husbandry.placing import ALWAYS, Entry, HiveLog
+from fieldapp.journal.record import Record
 
 #: More branches than this and the hive is closed until the keeper answers.
 MOST_BRANCHES = 32
@@ -99,8 +100,8 @@ class Run:
                 self.marks.discard(place)
             place += 1
             branches = self.branches if entry.side is None else self._chosen(entry)
-            if "plan" in entry.record.body:
-                branches = self._planned(entry.record.body["plan"], branches)
+            if entry.what == "application":
+                branches = self._named(entry.record, branches)
             if entry.far and entry.what not in GIVES:
                 self._take(entry, branches, handovers)
             elif entry.what in GIVES:
@@ -116,10 +117,16 @@ class Run:
         self._fork(root, count, self.branches)
         return [boxes for boxes in self.branches if boxes.choice[root] == place]
 
-    def _planned(self, plan: str, branches: list[Boxes]) -> list[Boxes]:
-        """Return the branches for each version of the plan that an application names."""
-        count = len(branches[0].looks_up.plans(plan)) if branches else 0
-        return branches if count < 2 else [*branches, *self._fork(plan, count, branches)]
+    def _named(self, record: Record, branches: list[Boxes]) -> list[Boxes]:
+        """Return the branches for each version of the terms and the plan of an application."""
+        body, looks_up = record.body, self.branches[0].looks_up
+        counts = {body["terms"]: len(looks_up.terms(body["terms"], body["treatment"]))}
+        if "plan" in body:
+            counts[body["plan"]] = len(looks_up.plans(body["plan"]))
+        for root, count in counts.items():
+            if count > 1:
+                branches = [*branches, *self._fork(root, count, branches)]
+        return branches
 
     def _fork(self, root: str, count: int, branches: list[Boxes]) -> list[Boxes]:
         """Let each branch choose a version of a record, and return those that were added."""

@@ -77,7 +77,7 @@ def _parted(boxes: Boxes, track: Track, key: Key) -> Track:
     stood = [pieces.end_here(e, key, "parted") if e.open else e for e in mine if e is not None]
     before = [find(name, boxes.exposures) for name in course.before]
     ends = [e.last_out for e in (*stood, *before) if e is not None and e.last_out is not None]
-    terms = boxes.looks_up.terms(course.terms, course.treatment)
+    terms = boxes.known_terms(course.terms, course.treatment)
     ended = {each.id: each for each in boxes.exposures.values()}
     ended |= {each.id: pieces.end_here(each, key, "parted") for each in ended.values() if each.open}
     flags = rest_flags(course, terms, ended)
@@ -190,26 +190,12 @@ def leave(boxes: Boxes, key: Key, record: Record) -> Handover:
     colony = boxes.colony
     handed = _handed(boxes, key, colony, combs)
     boxes.empty("moved" if record.kind == "transfer" else "united", key)
-    _freeze(boxes, key, combs)
+    boxes.freeze(key, combs)
     if combs:
         for each in list(boxes.exposures.values()):
             if each.open:
                 boxes.exposures[each.id] = pieces.end_here(each, key, record.kind)
     return handed
-
-
-def _freeze(boxes: Boxes, key: Key, combs: bool) -> None:
-    """Keep courses as these boxes knew them, apart from what they become elsewhere."""
-    names = {}
-    for name, course in list(boxes.courses.items()):
-        if combs and (course.closes_to is None or course.closes_to > key[0]):
-            course = course._replace(closes_to=key[0])  # noqa: PLW2901
-        del boxes.courses[name]
-        names[name] = name if LEFT in name else f"{name}{LEFT}{key[3]}"
-        boxes.courses[names[name]] = course
-    boxes.drafts = [
-        draft._replace(course=names.get(draft.course, draft.course)) for draft in boxes.drafts
-    ]
 
 
 def joined_by(boxes: Boxes, key: Key, handed: Handover) -> None:

@@ -62,7 +62,7 @@ class Operation:
         self._twice: dict[str, tuple[Question, ...]] = {}
         self._assembly = Assembly(self.shared, self._mark, self._in_order, kept)
         self._looks_up = Lookups(
-            self.shared.terms,
+            self.shared.terms_versions,
             self.shared.plan_versions,
             self.shared.joins,
             self.shared.pieces_along,

@@ -14,7 +14,7 @@ from fieldapp.husbandry.courses import NEW
 from fieldapp.husbandry.days import Key, order_key
 from fieldapp.husbandry.periods import Entry, entry_from
 from fieldapp.husbandry.state import Plan
-from fieldapp.husbandry.terms import Gap, Terms, terms_from
+from fieldapp.husbandry.terms import Gap, Terms, terms_from, unknown_terms
 from fieldapp.journal.record import Record
 from fieldapp.journal.same_as import Same, groups
 
@@ -58,7 +58,7 @@ class Shared:
         #: Counts changes of what closed days rest on.
         self.version = 0
         self._same_records: dict[str, Record] = {}
-        self._terms: dict[str, tuple[Terms, ...]] = {}
+        self._terms: dict[str, tuple[Terms | None, ...]] = {}
         self._terms_keys: dict[str, Key] = {}
         self._by_treatment: dict[str, set[str]] = {}
         self._plans: dict[str, tuple[Plan | None, ...]] = {}
@@ -76,29 +76,36 @@ class Shared:
         """Return the id that stands for a hive."""
         return self.same.of("hive", name) if self._same_records else name
 
-    def all_terms(self, name: str, treatment: str) -> tuple[Terms, ...]:
-        """Return every open version of a terms record, the one that holds first.
+    def terms_versions(self, name: str, treatment: str) -> tuple[Terms | None, ...]:
+        """Return the versions of a terms record side by side, None for void, what holds first.
 
         An empty answer where the record has not arrived or is of another treatment; for an
         empty name the latest terms of the treatment.
         """
         found = self._terms.get(name) if name else self._latest(treatment)
-        return tuple(terms for terms in found or () if terms.treatment == treatment)
+        return tuple(t for t in found or () if t is None or t.treatment == treatment)
+
+    def all_terms(self, name: str, treatment: str) -> tuple[Terms, ...]:
+        """Return every open version of a terms record, one that says nothing for void."""
+        return tuple(
+            terms or unknown_terms(treatment, name, pieces=False)
+            for terms in self.terms_versions(name, treatment)
+        )
 
     def terms(self, name: str, treatment: str) -> Terms | None:
         """Return the terms that hold under a record's id for a treatment."""
-        found = self.all_terms(name, treatment)
-        return found[0] if found else None
+        return next(iter(self.terms_versions(name, treatment)), None)
 
     def latest_terms(self) -> dict[str, Terms]:
         """Return the terms last recorded, by treatment identity."""
-        latest = ((treatment, self._latest(treatment)) for treatment in self._by_treatment)
-        return {treatment: terms[0] for treatment, terms in sorted(latest) if terms}
+        treatments = sorted(self._by_treatment)
+        latest = ((treatment, self.terms("", treatment)) for treatment in treatments)
+        return {treatment: terms for treatment, terms in latest if terms is not None}
 
-    def _latest(self, treatment: str) -> tuple[Terms, ...] | None:
+    def _latest(self, treatment: str) -> tuple[Terms | None, ...]:
         roots = self._by_treatment.get(treatment)
         if not roots:
-            return None
+            return ()
         return self._terms[max(roots, key=self._terms_keys.__getitem__)]
 
     def plan_versions(self, name: str) -> tuple[Plan | None, ...]:
@@ -194,18 +201,18 @@ class Shared:
 
     def _put_terms(self, root: str, versions: list[Record]) -> set[str]:
         keys = {root}
-        for terms in self._terms.pop(root, ()):
-            keys.add(terms.treatment)
-            self._by_treatment[terms.treatment].discard(root)
-        versions = [each for each in versions if not each.void]
-        if versions:
-            made = tuple(terms_from(record.body, root) for record in versions)
-            self._terms[root] = made
-            held = versions[0]
-            self._terms_keys[root] = order_key(held.happened, held.stamp, root)
-            for terms in made:
-                keys.add(terms.treatment)
-            self._by_treatment.setdefault(made[0].treatment, set()).add(root)
+        for before in self._terms.pop(root, ()):
+            if before is not None:
+                keys.add(before.treatment)
+                self._by_treatment[before.treatment].discard(root)
+        made = tuple(None if v.void else terms_from(v.body, root) for v in versions)
+        self._terms[root] = made
+        keys |= {terms.treatment for terms in made if terms is not None}
+        held = made[0]
+        if held is not None:
+            first = versions[0]
+            self._terms_keys[root] = order_key(first.happened, first.stamp, root)
+            self._by_treatment.setdefault(held.treatment, set()).add(root)
         return keys
 
     def _put_plan(self, root: str, versions: list[Record]) -> set[str]:

@@ -15,7 +15,7 @@ from typing import Any
 from history_moves import doubles, joins, moves, periods, queens
 from history_pen import ZONES, Pen
 from history_scenes import Farm, course, strips, supers
-from history_treatments import some_treatments
+from history_treatments import changed, some_treatments
 
 from fieldapp.journal.record import Record
 
@@ -46,6 +46,13 @@ _MAY_BE_WRONG = {
     "same_as": 1,
     "plan": 1,
     "answer_twice": 1,
+    "terms": 1,
+    "colony": 1,
+    "swarm": 1,
+    "transfer": 1,
+    "super_emptied": 1,
+    "answer_joins": 1,
+    "answer_split": 1,
 }
 
 
@@ -95,14 +102,22 @@ def _farm(pen: Pen) -> Farm:
     lat: dict[str, Any] = {} if chance.random() < 0.1 else {"lat": ZONES[pen.zone]}
     pen.seen["south of the equator"] += lat.get("lat", 0) < 0
     pen.write("apiary", before, apiary=apiary, name="Invented", zone=pen.zone, **lat)
-    terms = {t.identity: pen.write("terms", before, **t.body).id for t in treatments}
+    terms = {t.identity: [pen.write("terms", before, **t.body).id] for t in treatments}
+    for treatment in treatments:
+        if chance.random() < 0.2:
+            other = pen.write("terms", before, **changed(chance, treatment))
+            terms[treatment.identity].append(other.id)
+            pen.seen["two terms"] += 1
     farm = Farm(pen, treatments, terms, start)
     for number, hive in enumerate(hives):
         pen.write("hive", before, hive, apiary=apiary, number=str(number + 1))
         farm.living[hive] = hive
         if chance.random() < 0.6:
             farm.living[hive] = pen.new_id()
-            pen.write("colony", before, hive, colony=farm.living[hive], origin="was there")
+            known = before + timedelta(chance.choice([0, 0, 0, 70]))
+            pen.write("colony", known, hive, colony=farm.living[hive], origin="was there")
+        if chance.random() < 0.1:
+            pen.write("hive", start + timedelta(90), hive, apiary=apiary, number="99")
         if chance.random() < 0.15:
             aliases = [hive, *(pen.new_id() for _ in range(chance.randint(1, 2)))]
             for one, two in pairwise(aliases):
@@ -151,7 +166,7 @@ def _correct(pen: Pen, root: Record, above: Record, heads: tuple[str, ...]) -> R
             pen.seen["corrected number"] += 1
         case _:
             days = chance.choice([-30, -7, -1, 1, 2, 7, 30])
-            if root.kind in ("split", "unite", "death"):
+            if root.kind in ("split", "unite", "death", "swarm", "transfer", "colony"):
                 days = chance.choice([-1, 1])
             at = pen.happened(date.fromisoformat(root.day) + timedelta(days))
             pen.seen["corrected day"] += 1

@@ -29,7 +29,7 @@ class Farm:
 
     pen: Pen
     treatments: list[Treatment]
-    terms: dict[str, str]
+    terms: dict[str, list[str]]
     start: date
     living: dict[str, str | None] = field(default_factory=dict)
     applications: list[Record] = field(default_factory=list)
@@ -83,11 +83,11 @@ def treat(farm: Farm, hive: str, treatment: Treatment, day: date, **more: Any) -
     chance = farm.chance
     body: dict[str, Any] = {
         "treatment": treatment.identity,
-        "terms": farm.terms[treatment.identity],
+        "terms": chance.choice(farm.terms[treatment.identity]),
         **more,
     }
     if treatment.in_pieces and not _seen(farm, "pieces not counted", chance.random() < 0.03):
-        body["pieces"] = 2
+        body["pieces"] = chance.choice([1, 2, 2, 2, 2, 3])
     if chance.random() < 0.3:
         body["supers"] = chance.choice(["off", "on", "not known"])
         farm.pen.seen[f"supers seen {body['supers']}"] += 1
@@ -156,7 +156,7 @@ def strips(farm: Farm, hive: str, treatment: Treatment, start: date) -> None:
     out = start + timedelta(chance.choice([3, 6, 7, 20, 41, 42, 55, 56, 57, 69, 70, 90]))
     if chance.random() < 0.2:
         farm.plan(start + timedelta(2), happens(chance.choice(["moved", "replaced"]), 1))
-    match chance.randrange(8):
+    match chance.randrange(14):
         case 0:
             farm.pen.seen["forgotten"] += 1
         case 1:
@@ -189,8 +189,11 @@ def supers(farm: Farm, hive: str, start: date) -> None:
             which["mark"] = chance.choice(_MARKS)
         elif chance.random() < 0.6:
             which["count"] = chance.randint(1, 2)
+        if not which and _seen(farm, "from another's store", chance.random() < 0.3):
+            which["of_hive"] = chance.choice(list(farm.living))
         pen.seen["super marked" if "mark" in which else "super unmarked"] += 1
         farm.later(day, "super_on", hive, **which)
+        which.pop("of_hive", None)
         day += timedelta(chance.choice([0, 5, 60]))
         other = chance.choice(list(farm.living))
         mark = {"mark": which["mark"]} if "mark" in which else {}

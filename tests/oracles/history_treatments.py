@@ -7,8 +7,8 @@ from random import Random
 from typing import Any
 
 _STANDINGS = (
-    *("read",) * 12,
-    *("computed", "label in hand") * 6,
+    *("read",) * 24,
+    *("computed", "label in hand") * 12,
     *("reported", "from memory", "common practice"),
 )
 
@@ -51,19 +51,32 @@ def _days(number: int, **more: Any) -> dict[str, Any]:
 
 _PERIODS = [
     *(_days(number) for number in (0, 0, 0, 0, 1, 3, 7, 7, 14, 14, 28, 30)),
+    *(_days(number) for number in (0, 0, 2, 5, 10, 21)),
     *(_days(number, honey_only=True) for number in (7, 14)),
     {"form": "next season's supers"},
     {"form": "days"},
     None,
 ]
-_SUPERS = ["off", "off", "off, whole course", "allowed", None]
-_RESTS = [{"days": 30}, {"months": 1}, {"days": 0}, None]
+_SUPERS = ["off", "off", "off, whole course", "off, at applications", "allowed", None]
+_RESTS = [{"days": 30}, {"months": 1}, {"days": 10, "months": 2}, {"days": 0}, None]
 _LIMITS = [
     {"number": 1, "counts": "courses", "per": "year"},
     {"number": 2, "counts": "courses", "per": "year"},
     {"number": 3, "counts": "applications", "per": "year"},
     None,
 ]
+
+
+def changed(chance: Random, treatment: Treatment) -> dict[str, Any]:
+    """Return the body of other terms under the same identity, as another library has them."""
+    values = dict(treatment.body["values"])
+    others = _maybe(chance, period=_PERIODS, supers=_SUPERS, rest=_RESTS, limit=_LIMITS)
+    for name in chance.sample(["period", "supers", "rest", "limit"], chance.randint(1, 2)):
+        values.pop(name, None)
+        if name in others:
+            standing = chance.choice(_STANDINGS)
+            values[name] = {"value": others[name], "standing": standing, "source": "label"}
+    return {**treatment.body, "values": values}
 
 
 def _treatment(
@@ -106,14 +119,19 @@ def _vapour(chance: Random) -> Treatment:
             {"least": 2, "usual": 3, "most": 3},
             {"least": 1, "usual": 2},
             {"least": 1, "usual": 1, "most": 1},
+            {"least": 1, "most": 3},
+            None,
         ]
     )
-    gap = {"least": 4, "target": 5, "most": 7}
-    return _treatment(chance, "vapour", "dose", {"applications": applications, "gap": gap})
+    gap = chance.choice([{"least": 4, "target": 5, "most": 7}] * 4 + [{"most": 7}, {}, None])
+    fixed = {"applications": applications, "gap": gap}
+    known = {name: value for name, value in fixed.items() if value is not None}
+    return _treatment(chance, "vapour", "dose", known)
 
 
 def _open_gap(chance: Random) -> Treatment:
-    fixed = {"applications": {"least": 1, "usual": 3, "most": 4}, "gap": {"least": 4}}
+    gap = chance.choice([{"least": 4}, {"least": 4, "target": 5}, {"target": 5}])
+    fixed = {"applications": {"least": 1, "usual": 3, "most": 4}, "gap": gap}
     return _treatment(chance, "liquid", "dose", fixed)
 
 
@@ -124,7 +142,10 @@ def _strips(chance: Random) -> Treatment:
     ]
     fixed = {"applications": {"least": 1, "usual": 1, "most": 1}} | _maybe(
         chance,
-        stay=[by_brood, by_brood, [{"when": "any", "least": 42, "most": 56}], None],
+        stay=[
+            *(by_brood, by_brood, [{"when": "any", "least": 42, "most": 56}], None),
+            *([{"when": "any", "most": 56}], [by_brood[0], {"when": "brood", "most": 77}]),
+        ],
     )
     return _treatment(chance, "strips", "pieces", fixed)
 

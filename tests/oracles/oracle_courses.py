@@ -115,8 +115,6 @@ def _begin(
     if plan is not None:
         course.plan, course.plan_id = plan.body, plan.id
         _compare_with_label(course)
-    if terms.value("limit") is None:
-        course.flags.add("limit not known")
     colony.courses.append(course)
     _count(colony, "courses", given, terms, treatment)
     return course
@@ -159,7 +157,9 @@ def _count(colony: Colony, what: str, given: Given, terms: Terms, treatment: str
     key = (treatment, what, given.day.year)
     colony.counts[key] = number = colony.counts.get(key, 0) + 1
     limit = terms.value("limit")
-    if limit is not None and limit["counts"] == what and number > limit["number"]:
+    if limit is None:
+        given.flags.add("limit not known")
+    elif limit["counts"] == what and number > limit["number"]:
         given.flags |= {"over label", f"{number} of {limit['number']} a year"}
 
 

@@ -241,15 +241,15 @@ def judge_stay(exposure: Exposure, looks: list[Look], day: date) -> str | None:
     if exposure.open or exposure.last_out is None:
         return None
     stays: list[dict[str, Any]] = exposure.own.value("stay") or []
+    out = exposure.last_out
+    stay = stay_of(exposure, looks, min(day, out))
+    if stay.condition not in ("not known", "any"):
+        if stay.first is None:
+            return "stay not known"
+        return "taken out early" if out < stay.first else None
     if not stays or any("least" not in stay for stay in stays):
         return "stay not known"
-    out = exposure.last_out
     leasts = [exposure.first + days(stay["least"]) for stay in stays]
     if out < min(leasts):
         return "taken out early"
-    if out >= max(leasts):
-        return None
-    stay = stay_of(exposure, looks, min(day, out))
-    if stay.condition == "not known" or stay.first is None:
-        return "stay not known"
-    return "taken out early" if out < stay.first else None
+    return None if out >= max(leasts) else "stay not known"
