@@ -17,6 +17,7 @@ _UUID7 = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-
 _REF = "an id: a UUID in lowercase"
 _MISSING = "this field, which is missing"
 _NAMES = ("apiary", "hive", "colony", "adds_to")
+_PLACE = {name: place for place, name in enumerate(_NAMES)}
 
 
 class Record(NamedTuple):
@@ -169,11 +170,13 @@ def _as_written(raw: bytes, text: str) -> Record | None:
     if written is None or b"\\u" in raw or b"\n" in raw:
         return None
     record_id, name, v, when, stamp, writer, seq, keeper, *refs = written.groups()
-    kind = KINDS.get((name, int(v)))
+    version = int(v)
+    kind = KINDS.get((name, version))
     if kind is None or not happened.is_moment(when):
         return None
-    if any(refs[_NAMES.index(need)] is None for need in kind.needs):
-        return None
+    for need in kind.needs:
+        if refs[_PLACE[need]] is None:
+            return None
     body, end = strict.value_at(text, written.end())
     # One level more is around the body.
     if text[end:] != "}" or strict.too_deep(raw, [body]) or kind.check(body) is not None:
@@ -182,7 +185,7 @@ def _as_written(raw: bytes, text: str) -> Record | None:
     return Record(
         record_id,
         name,
-        int(v),
+        version,
         when,
         stamp,
         writer,
@@ -192,7 +195,10 @@ def _as_written(raw: bytes, text: str) -> Record | None:
         apiary,
         hive,
         colony,
-        adds_to=adds_to,
+        None,
+        (),
+        False,
+        adds_to,
     )
 
 
