@@ -131,7 +131,7 @@ def _given_in_words(
 class Labelled(NamedTuple):
     """What a labelled method of the country gives a hive: g of dihydrate, and for which colony."""
 
-    method: str
+    method: Phrase | str
     grams: float
     reason: Reason
 

@@ -13,13 +13,13 @@ from typing import Any
 
 from fieldapp.husbandry.chance.intervals import Interval
 from fieldapp.husbandry.ledger import Lot
-from fieldapp.husbandry.ledger.units import told_in
 from fieldapp.husbandry.mixing import heat
 from fieldapp.husbandry.mixing.batch import Batch, batch_body, label
 from fieldapp.husbandry.mixing.contents import Contents, contents
 from fieldapp.husbandry.mixing.recipe import Recipe, made_for, wanted
 from fieldapp.husbandry.mixing.strength import Strength, strengths
 from fieldapp.journal.record import Draft
+from fieldapp.rounds.bench_lots import drawn, weighed_lots
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.recipes import Choice, choices
 from fieldapp.words import Phrase, say
@@ -30,6 +30,18 @@ BASES: dict[str, Phrase] = {"hives": say("hives"), "seams": say("seams"), "boxes
 MARGINS = (0, 10, 20)
 #: Weeks for which the keeper may decide to keep a batch; none is published, none is proposed.
 WEEKS = (0, 1, 2, 4, 12)
+#: What is asked at the bench, each on its own.
+CHECKS: dict[str, Phrase] = {
+    "draught": say("Outdoors, or in a strong draught"),
+    "worn": say("Goggles, acid-proof gloves and dust mask on"),
+    "vessels": say("Vessels and spoons that never see food again"),
+    "for bees": say("Oxalic acid sold as a medicine for bees"),
+}
+ANSWERS: dict[str, Phrase] = {
+    "yes": say("yes"),
+    "no": say("no"),
+    "not known": say("not known"),
+}
 _KEPT = "bench"
 
 
@@ -127,10 +139,15 @@ class Bench:
             printed = made_for(printed, self._yields(printed), need)
         measured: dict[str, float] = self._state.get("measured", {})
         steps = tuple(
-            replace(step, measured=measured.get(str(n), step.measured))
-            for n, step in enumerate(printed.steps)
+            replace(printed.steps[n], measured=measured.get(str(n), printed.steps[n].measured))
+            for n in self._followed(printed)
         )
         return replace(printed, steps=steps)
+
+    def _followed(self, printed: Recipe) -> list[int]:
+        """Return the numbers, as printed, of the steps that are followed."""
+        left_out = self._state.get("left out", [])
+        return [n for n in range(len(printed.steps)) if n not in left_out]
 
     def _yields(self, recipe: Recipe) -> float:
         if recipe.yield_ml is not None:
@@ -154,8 +171,25 @@ class Bench:
 
     def measure(self, step: int, celsius: float) -> None:
         """Take a temperature read in a step, in degC."""
-        measured = {**self._state.get("measured", {}), str(step): round(celsius, 1)}
-        self._put("measured", measured)
+        if (printed := self.printed) is not None:
+            name = str(self._followed(printed)[step])
+            measured = {**self._state.get("measured", {}), name: round(celsius, 1)}
+            self._put("measured", measured)
+
+    def leave_out(self, step: int) -> None:
+        """Leave a step out, as after a stop; it is not written down as done."""
+        if (printed := self.printed) is not None:
+            followed = self._followed(printed)
+            self._put("left out", [*self._state.get("left out", []), followed[step]])
+
+    def answer(self, check: str) -> str:
+        """Return the answer to a check of the bench: yes, no or not known."""
+        return str(self._state.get("checks", {}).get(check, "not known"))
+
+    def turn_check(self, check: str) -> None:
+        """Go to the next answer of a check."""
+        after = {"not known": "yes", "yes": "no", "no": "not known"}[self.answer(check)]
+        self._put("checks", {**self._state.get("checks", {}), check: after})
 
     def findings(self, recipe: Recipe) -> tuple[heat.Finding, ...]:
         """Return the stops and cautions of a recipe, step by step."""
@@ -179,11 +213,10 @@ class Bench:
 
     def lots(self) -> list[Lot]:
         """Return the bought lots that may have gone in: kept by mass, something left."""
-        return [
-            lot
-            for lot in self.notebook.shelf.ledger().stock.lots
-            if not lot.mixed and lot.left and told_in(1.0, lot.unit, "g") is not None
-        ]
+        return weighed_lots(self.notebook)
+
+    def _chosen(self) -> list[Lot]:
+        return [lot for lot in self.lots() if lot.id in self.chosen_lots]
 
     @property
     def chosen_lots(self) -> tuple[str, ...]:
@@ -214,7 +247,6 @@ class Bench:
         recipe = self.recipe
         if recipe is None:
             return None
-        chosen = [lot for lot in self.lots() if lot.id in self.chosen_lots]
         return Batch(
             recipe,
             round(self.need or self._yields(recipe), 1),
@@ -222,7 +254,7 @@ class Bench:
             self.strength,
             self.notebook.today(),
             self.notebook.shelf.keepers().get(self.notebook.keeper or "", ""),
-            tuple(lot.number for lot in chosen if lot.number),
+            tuple(lot.number for lot in self._chosen() if lot.number),
             self.keep_until,
         )
 
@@ -241,7 +273,13 @@ class Bench:
                     "batch",
                     self.notebook.moment(),
                     self.notebook.keeper or "",
-                    batch_body(batch, self._drawn(batch.recipe)),
+                    {
+                        **batch_body(
+                            batch,
+                            drawn(self._chosen(), batch.recipe, self.notebook.published.chemistry),
+                        ),
+                        "words": self._checked(),
+                    },
                 )
             ]
         )
@@ -249,25 +287,9 @@ class Bench:
         self.clear()
         return lines
 
-    def _drawn(self, recipe: Recipe) -> list[dict[str, Any]]:
-        """Return what the batch took from its lots: the acid, where one lot gave all of it.
-
-        With several lots nobody knows how much came from which, so no amount is made up; the
-        label names them all the same.
-        """
-        chosen = [lot for lot in self.lots() if lot.id in self.chosen_lots]
-        if len(chosen) != 1:
-            return []
-        (lot,) = chosen
-        grams = sum(
-            _middle(contents([step], self.notebook.published.chemistry).mass())
-            for step in recipe.steps
-            if step.what.startswith("oxalic acid")
-        )
-        amount = told_in(grams, "g", lot.unit)
-        if not amount:
-            return []
-        return [{"lot": lot.id, "amount": round(amount, 3), "unit": lot.unit}]
+    def _checked(self) -> str:
+        """Return the checks with their answers; one that nobody answered is *not known*."""
+        return "; ".join(f"{check}: {self.answer(check)}" for check in CHECKS)
 
     def _put(self, name: str, value: Any) -> None:
         self._state[name] = value

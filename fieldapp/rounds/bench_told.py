@@ -19,14 +19,8 @@ from fieldapp.words import Degrees, Phrase, say
 
 Sign = Literal["done", "due", "late", "quiet", "unknown"]
 
-#: What every bench begins with, each on its own.
-FIRST = (
-    say("Outdoors, or in a strong draught"),
-    say("Goggles, acid-proof gloves, dust mask on"),
-    say("Acid into water, never water into acid"),
-    say("Vessels and spoons that never see food again"),
-    say("Only oxalic acid sold as a medicine for bees"),
-)
+#: Said where acid goes in.
+ACID_INTO_WATER = say("Acid into water, never water into acid")
 
 
 class StepTold(NamedTuple):
@@ -41,6 +35,12 @@ class StepTold(NamedTuple):
     under: tuple[Phrase, ...]
     findings: tuple[tuple[Sign, Phrase], ...]
     heats: bool
+    measured: bool
+
+    @property
+    def stops(self) -> bool:
+        """Whether a stop stands at it."""
+        return any(sign == "late" for sign, _ in self.findings)
 
 
 class Told(NamedTuple):
@@ -59,15 +59,23 @@ def told_steps(bench: Bench, recipe: Recipe) -> list[StepTold]:
             _act(step),
             _figure(step),
             tuple(_under(bench, step)),
-            tuple(
-                ("late" if each.level == "stop" else "unknown", each.reason.phrase)
-                for each in found
-                if each.step == number
+            (
+                *_acid(step),
+                *(
+                    ("late" if each.level == "stop" else "unknown", each.reason.phrase)
+                    for each in found
+                    if each.step == number
+                ),
             ),
             step.do in ("heat", "reheat", "cool") or step.to is not None,
+            step.measured is not None,
         )
         for number, step in enumerate(recipe.steps)
     ]
+
+
+def _acid(step: Step) -> tuple[tuple[Sign, Phrase], ...]:
+    return (("unknown", ACID_INTO_WATER),) if step.what.startswith("oxalic acid") else ()
 
 
 def _act(step: Step) -> Phrase:
@@ -86,6 +94,8 @@ def _act(step: Step) -> Phrase:
 
 
 def _figure(step: Step) -> Phrase | None:
+    if step.amount is not None and step.unit.startswith("US "):
+        return say("{amount} {unit}", amount=spoons(step.amount), unit=word(step.unit))
     if step.amount is not None:
         return say("{amount} {unit}", amount=rounded(step.amount), unit=word(step.unit))
     if step.to is not None:
@@ -116,7 +126,7 @@ def _under(bench: Bench, step: Step) -> list[Phrase]:
         *lines,
         say(
             "{number} {unit}: holds {low} to {high} g",
-            number=rounded(best.number),
+            number=spoons(best.number),
             unit=word(best.unit),
             low=rounded(best.holds.low),
             high=rounded(best.holds.high),
@@ -137,6 +147,19 @@ def rounded(amount: float) -> float:
         return 0.0
     places = min(2, max(0, 2 - math.floor(math.log10(amount))))
     return round(amount, places)
+
+
+#: Parts of a measure that have a sign of their own.
+_PARTS = {0.0: "", 0.25: "¼", 1 / 3: "⅓", 0.5: "½", 2 / 3: "⅔", 0.75: "¾"}
+
+
+def spoons(number: float) -> str:
+    """Return a number of kitchen measures as it is spoken: *1 ⅔*; else with two places."""
+    whole, part = divmod(number, 1)
+    for known, sign in _PARTS.items():
+        if abs(part - known) < 0.005:
+            return f"{int(whole)} {sign}".strip() if whole or not sign else sign
+    return f"{number:.2f}"
 
 
 def told_strength(bench: Bench, recipe: Recipe) -> list[Told]:
@@ -210,12 +233,12 @@ def told_crystals(bench: Bench, recipe: Recipe) -> list[Told]:
 
 def _degrees(ends: Interval) -> Phrase:
     low, high = ends
-    if math.isinf(low) and low < 0 and math.isinf(high) and high > 0:
-        return say("a temperature the table does not say")
-    if math.isinf(high):
-        return say("a temperature over the table's last row")
-    if math.isinf(low):
-        return say("the table's first row or lower")
+    if high == -math.inf:
+        return say("less than the coldest in the table")
+    if low == math.inf:
+        return say("more than the warmest in the table")
+    if low == -math.inf or high == math.inf:
+        return say("a temperature that the table does not hold whole")
     if round(low) == round(high):
         return say("about {degrees}", degrees=Degrees(low))
     return say("about {low} to {high}", low=Degrees(low), high=Degrees(high))

@@ -7,7 +7,6 @@ from typing import Any, NamedTuple
 from fieldapp.husbandry.answers import Reason
 from fieldapp.husbandry.mixing.measures import density
 from fieldapp.husbandry.mixing.recipe import Recipe, Step, read_recipes, steps
-from fieldapp.husbandry.spoken import why
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.words import Phrase, say
 
@@ -53,12 +52,15 @@ def choices(notebook: Notebook, country: str | None) -> list[Choice]:
     """Return the recipes: the keeper's own, then those of the country, then others by name."""
     own = [Choice(each, say("your own recipe"), True) for each in _own(notebook)]
     printed = [
-        Choice(each, why([each.reason])[0], False)
-        for each in read_recipes(notebook.published.recipes)
+        Choice(each, _source(each), False) for each in read_recipes(notebook.published.recipes)
     ]
     here = (country or "")[:2]
     printed.sort(key=lambda each: (each.recipe.country != here, each.recipe.name))
     return own + printed
+
+
+def _source(recipe: Recipe) -> Phrase:
+    return say("{source}, {standing}", source=recipe.reason.source, standing=recipe.reason.standing)
 
 
 def _own(notebook: Notebook) -> list[Recipe]:

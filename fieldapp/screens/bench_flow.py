@@ -10,7 +10,7 @@ from fieldapp.husbandry.mixing.recipe import Recipe
 from fieldapp.rounds.bench import BASES, Bench
 from fieldapp.rounds.bench_told import told_steps
 from fieldapp.rounds.recipes import UNITS, OwnRecipe
-from fieldapp.screens import bench_pages, number_page, recipe_pages
+from fieldapp.screens import batch_pages, bench_pages, number_page, recipe_pages
 from fieldapp.screens.keys import Act
 from fieldapp.screens.page import Page
 from fieldapp.words import say
@@ -73,6 +73,11 @@ class BenchFlow:
         else:
             self.flow.show_page(lambda: bench_pages.first_page(self, bench, back))
 
+    def leave_out(self, bench: Bench, step: int, back: Act) -> None:
+        """Leave a step out, and show the next."""
+        bench.leave_out(step)
+        self.step(bench, back)
+
     def step(self, bench: Bench, back: Act) -> None:
         """Show the step at which the keeper stands."""
 
@@ -90,16 +95,16 @@ class BenchFlow:
             bench.measure(step, celsius)
             back()
 
-        self._ask_degrees(take, back)
+        self.flow.show_page(lambda: number_page.degrees_page(self.flow, take, back=back))
 
     def batch(self, bench: Bench, back: Act) -> None:
         """Show what is written down of the batch."""
-        self.flow.show_page(lambda: bench_pages.batch_page(self, bench, back))
+        self.flow.show_page(lambda: batch_pages.batch_page(self, bench, back))
 
     def save(self, bench: Bench) -> None:
         """Write the batch down and show its label."""
         lines = tuple(bench.save())
-        self.flow.show_page(lambda: bench_pages.label_page(self, lines, self.flow.home))
+        self.flow.show_page(lambda: batch_pages.label_page(self, lines, self.flow.home))
 
     # -- one's own recipe
 
@@ -146,7 +151,7 @@ class BenchFlow:
             own.heat(celsius)
             back()
 
-        self._ask_degrees(take, back)
+        self.flow.show_page(lambda: number_page.degrees_page(self.flow, take, back=back))
 
     # -- shared
 
@@ -160,20 +165,3 @@ class BenchFlow:
             return shows(recipe)
 
         self.flow.show_page(page)
-
-    def _ask_degrees(self, take: Callable[[float], None], back: Act) -> None:
-        """Ask for a temperature in the keeper's degrees; `take` gets degC."""
-        fahrenheit = self.flow.look.speech.habits.degrees == "F"
-
-        def taken(degrees: int) -> None:
-            take((degrees - 32) / 1.8 if fahrenheit else float(degrees))
-
-        self.flow.show_page(
-            lambda: number_page.page(
-                self.flow,
-                say("What temperature?"),
-                say("°F") if fahrenheit else say("°C"),
-                taken,
-                back=back,
-            )
-        )

@@ -9,9 +9,8 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from fieldapp.husbandry.mixing.recipe import Recipe
-from fieldapp.rounds.bench import BASES, Bench
+from fieldapp.rounds.bench import ANSWERS, BASES, CHECKS, Bench
 from fieldapp.rounds.bench_told import (
-    FIRST,
     StepTold,
     Told,
     rounded,
@@ -26,7 +25,7 @@ from fieldapp.screens.keys import Act, Key
 from fieldapp.screens.page import Page
 from fieldapp.screens.parts import desk_key, heading, main_key, shown_after, title
 from fieldapp.screens.tell import Tell
-from fieldapp.screens.theme import SPACE
+from fieldapp.screens.theme import DESK, SPACE, Role
 from fieldapp.words import Phrase, say
 
 if TYPE_CHECKING:
@@ -79,7 +78,10 @@ def mix_page(way: BenchFlow, bench: Bench, recipe: Recipe, back: Act) -> Page:
             sign=None if number is not None else "unknown",
         ),
         desk_key(
-            look, BASES[bench.basis], shown_after(way.flow, bench.turn_basis), under=say("of")
+            look,
+            BASES[bench.basis],
+            shown_after(way.flow, bench.turn_basis),
+            under=say("counted in"),
         ),
     ]
     doses: list[Block] = [
@@ -145,14 +147,26 @@ def _parts(way: BenchFlow, bench: Bench, recipe: Recipe) -> list[Block]:
 
 
 def first_page(way: BenchFlow, bench: Bench, back: Act) -> Page:
-    """Return what must be so before anything is opened."""
+    """Return what is asked before anything is opened, each on its own."""
     look = way.flow.look
+    signs: dict[str, Role] = {"yes": "done", "no": "late", "not known": "unknown"}
     return Page(
         look,
         head=[title(look, say("Before you begin"))],
         low_head=[heading(look, say("Before you begin"))],
-        middle=[Tell(look, "late", each, "title") for each in FIRST],
-        acts=[main_key(look, say("It is so"), partial(way.step, bench, back))],
+        middle=[
+            Key(
+                look,
+                words,
+                shown_after(way.flow, partial(bench.turn_check, check)),
+                under=[(ANSWERS[bench.answer(check)], "body")],
+                sign=signs[bench.answer(check)],
+                least=DESK,
+                centred=False,
+            )
+            for check, words in CHECKS.items()
+        ],
+        acts=[main_key(look, say("Go on"), partial(way.step, bench, back))],
         back=back,
         name="bench first",
     )
@@ -192,10 +206,20 @@ def step_page(way: BenchFlow, bench: Bench, told: StepTold, of: int, back: Act) 
         look,
         head=[Words(look, say("Step {n} of {all}", n=told.number + 1, all=of), "body")],
         middle=middle,
-        acts=[main_key(look, say("Write it down") if last else say("Done: next"), go_on)],
+        acts=[_step_act(way, bench, told, go_on, back)],
         back=go_back,
         name="step",
     )
+
+
+def _step_act(way: BenchFlow, bench: Bench, told: StepTold, go_on: Act, back: Act) -> Key:
+    """Return what ends a step; a stop is met with an answer of its own."""
+    look = way.flow.look
+    if not told.stops:
+        return main_key(look, say("Done: next"), go_on)
+    if told.measured:
+        return Key(look, say("Off the heat, away from it"), go_on)
+    return Key(look, say("Leave this step out"), partial(way.leave_out, bench, told.number, back))
 
 
 def facts_page(way: BenchFlow, bench: Bench, recipe: Recipe, back: Act) -> Page:
@@ -218,63 +242,4 @@ def facts_page(way: BenchFlow, bench: Bench, recipe: Recipe, back: Act) -> Page:
         middle=middle,
         back=back,
         name="facts",
-    )
-
-
-def batch_page(way: BenchFlow, bench: Bench, back: Act) -> Page:
-    """Return what is written down of the batch: lots, how long to keep it, and the label."""
-    look = way.flow.look
-    middle: list[Block] = [heading(look, say("Which lots went in?"))]
-    lots = bench.lots()
-    if not lots:
-        middle.append(
-            Tell(look, "unknown", say("No lot of acid in the books: the label says not known."))
-        )
-    middle += [
-        desk_key(
-            look,
-            lot.name,
-            shown_after(way.flow, partial(bench.turn_lot, lot.id)),
-            under=say("went in") if lot.id in bench.chosen_lots else say("did not go in"),
-            sign="done" if lot.id in bench.chosen_lots else "quiet",
-        )
-        for lot in lots
-    ]
-    kept = bench.keep_until
-    middle.append(
-        desk_key(
-            look,
-            say("Keep until {day}", day=kept) if kept is not None else say("Keep until: not set"),
-            shown_after(way.flow, bench.turn_weeks),
-            under=say("your own decision: no days are published"),
-            sign="quiet" if kept is not None else "unknown",
-        )
-    )
-    batch = bench.batch()
-    if batch is not None:
-        middle.append(heading(look, say("Label for the bottle")))
-        middle += [Words(look, each, "small") for each in bench.label(batch)]
-    return Page(
-        look,
-        head=[title(look, say("The batch"))],
-        low_head=[heading(look, say("The batch"))],
-        middle=middle,
-        acts=[main_key(look, say("Write it down"), partial(way.save, bench))],
-        back=back,
-        name="batch",
-    )
-
-
-def label_page(way: BenchFlow, lines: tuple[Phrase, ...], back: Act) -> Page:
-    """Return the label of a batch that is written down, to be copied onto the bottle."""
-    look = way.flow.look
-    return Page(
-        look,
-        head=[title(look, say("Write this on the bottle"))],
-        low_head=[heading(look, say("Write this on the bottle"))],
-        middle=[Words(look, each) for each in lines],
-        acts=[main_key(look, say("It stands on the bottle"), back)],
-        back=back,
-        back_key=False,
-        name="bottle",
     )

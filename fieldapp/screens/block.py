@@ -123,6 +123,11 @@ class Words(Block):
         type_size = self.look.type_size(size)
         return max((_wide(word, type_size, bold) for word in self.text.split()), default=0.0)
 
+    def one_line(self) -> float:
+        """Return the width in pixels that the whole text takes on one line."""
+        size, _, bold, _, _ = self._style
+        return _wide(self.text, self.look.type_size(size), bold) + 1
+
     def place(self, x: float, y: float) -> None:
         """Stand at x, y, on whole pixels so that the letters are sharp."""
         self.pos = (x, y)

@@ -48,6 +48,23 @@ def decimal_page(
     return _page(_Asked(flow, asked, unit, lambda text: take(float(text)), back, point=True), "")
 
 
+def degrees_page(flow: Flow, take: Callable[[float], None], *, back: Act) -> Page:
+    """Return a page that asks for a temperature in the keeper's degrees; `take` gets degC."""
+    if flow.look.speech.habits.degrees == "F":
+        asked = _Asked(
+            flow,
+            say("What temperature?"),
+            say("°F"),
+            lambda text: take((int(text) - 32) / 1.8),
+            back,
+        )
+    else:
+        asked = _Asked(
+            flow, say("What temperature?"), say("°C"), lambda text: take(float(text)), back
+        )
+    return _page(asked, "")
+
+
 class _Asked(NamedTuple):
     """What is asked, and what takes the digits tapped."""
 

@@ -55,7 +55,7 @@ def test_followed_step_by_step_in_the_largest_type(mix):
     for_six(mix)
     go(mix, "Step by step")
     assert mix.page == "bench first"
-    go(mix, "It is so")
+    go(mix, "Go on")
     assert mix.hand.reads("Step 1 of 5")
     amount = next(w for w in mix.hand.widgets() if getattr(w, "text", "") == "198 g")
     assert amount.height >= TYPE["figure"]
@@ -66,7 +66,7 @@ def test_followed_step_by_step_in_the_largest_type(mix):
 def test_the_step_stays_where_it_was_when_the_phone_was_put_away(mix):
     """Closed over the stove: the mix goes on at its step."""
     for_six(mix)
-    go(mix, "Step by step", "It is so", "Done: next")
+    go(mix, "Step by step", "Go on", "Done: next")
     mix.reopen()
     go(mix, "Home", "The bench", "Go on mixing", "Step by step")
     assert mix.hand.reads("Step 2 of 5")
@@ -85,6 +85,18 @@ def test_a_batch_is_written_down_and_its_label_shown(mix):
     assert mix.page == "home"
 
 
+def test_what_is_asked_at_the_bench_is_asked_on_its_own(mix):
+    """One answered, three not: written down so."""
+    go(mix, "Step by step", "Goggles", "Go on")
+    for _ in range(5):
+        mix.hand.tap("Done: next")
+    go(mix, "Write it down")
+    record = next(r for r in mix.records if r.kind == "batch")
+    assert record.body["words"] == (
+        "draught: not known; worn: yes; vessels: not known; for bees: not known"
+    )
+
+
 def test_an_own_recipe_that_heats_the_mix_is_stopped(app):
     """Entered in taps: water, acid, glycerol, then heat: a triangle says stop before anything."""
     app.set_up("Ferry Lane", 6, country="Germany")
@@ -101,6 +113,22 @@ def test_an_own_recipe_that_heats_the_mix_is_stopped(app):
     go(app, "Keep it")
     assert app.page == "mix"
     assert any(text.startswith("Stop: never heat glycerol") for text in app.hand.all_pages())
+    go(app, "Step by step", "Go on", "Done: next", "Done: next", "Done: next")
+    assert app.hand.reads("Step 4 of 4")
+    assert not app.hand.has_key("Done: next"), "a stop is met with an answer of its own"
+    go(app, "Leave this step out")
+    assert app.hand.reads("Step 3 of 3")
+    go(app, "Done: next", "Write it down")
+    steps = next(r for r in app.records if r.kind == "batch").body["steps"]
+    assert [step["do"] for step in steps] == ["add", "add", "add"]
+
+
+def test_acid_into_water_is_said_where_the_acid_goes_in(mix):
+    """At its moment, not before."""
+    go(mix, "Step by step", "Go on")
+    assert not mix.hand.reads("Acid into water")
+    go(mix, "Done: next")
+    assert mix.hand.reads("Acid into water, never water into acid")
 
 
 def test_a_number_with_a_point(mix):

@@ -47,7 +47,8 @@ class Recipe:
     """Steps in their order, with where they stand.
 
     `printed` is a percentage that the source or the keeper's paper prints for the mix, and
-    `yield_ml` the volume that it is published to give; None: none is.
+    `yield_ml` the volume that it is published to give; None: none is. `gives` names the
+    treatments whose solution it makes.
     """
 
     name: str
@@ -57,6 +58,7 @@ class Recipe:
     country: str = ""
     printed: float | None = None
     yield_ml: float | None = None
+    gives: tuple[str, ...] = ()
 
     @property
     def title(self) -> str:
@@ -87,6 +89,7 @@ def _read(table: Table, entry: Mapping[str, Any]) -> Recipe:
         entry.get("country", ""),
         entry.get("printed"),
         entry.get("yield_ml"),
+        tuple(entry.get("gives", ())),
     )
 
 

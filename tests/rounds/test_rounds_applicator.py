@@ -1,0 +1,155 @@
+"""An applicator: measured, what its strokes give beside labels, and how far off."""
+
+from __future__ import annotations
+
+import pytest
+
+from fieldapp.rounds.applicator import Applicator, add_applicator, applicators
+from fieldapp.rounds.strokes import Gave
+from fieldapp.words import Speech
+
+SPEAK = Speech()
+INCH = 2.54
+
+
+def celsius(fahrenheit):
+    return (fahrenheit - 32) / 1.8
+
+
+@pytest.fixture
+def german(phone):
+    phone.set_up(1, country="DE")
+    return phone
+
+
+def one(phone) -> Applicator:
+    return Applicator(phone.notebook, add_applicator(phone.notebook, "The fogger"))
+
+
+def mixed(phone, percent=20):
+    phone.write(
+        "batch",
+        {
+            "recipe": "Winter mix (1)",
+            "amount": 250,
+            "unit": "mL",
+            "strength": percent,
+            "strength_of": "dihydrate",
+            "strength_as": "w/v",
+        },
+    )
+
+
+def planned(phone, measured=True):
+    """Nine strokes in three places, of 4 mL each, 20 % w/v."""
+    fogger = one(phone)
+    if measured:
+        for amount in (40, 40.4, 39.6):
+            fogger.add_strokes(10, amount, "mL")
+        fogger.save()
+    for place, strokes in (("left", 4), ("middle", 2), ("right", 3)):
+        for _ in range(strokes):
+            fogger.add_stroke(place, 1)
+    return fogger
+
+
+def test_a_measuring_is_written_down_and_found_again(german):
+    """Strokes and temperatures as they were read; nothing is left on the phone alone."""
+    fogger = one(german)
+    fogger.add_strokes(10, 21, "mL")
+    fogger.add_heat("fast", 5.08, 76.7, spat=True)
+    assert fogger.unsaved
+    again = Applicator(german.notebook, fogger.id)
+    assert len(again.repeats) == 1, "a draft survives"
+    again.save()
+    assert not Applicator(german.notebook, fogger.id).unsaved
+    (record,) = german.records("measured")
+    assert record.body["strokes"] == [{"strokes": 10, "amount": 21, "unit": "mL"}]
+    assert record.body["heat"][0]["spat"] is True
+    assert [each.name for each in applicators(german.notebook)] == ["The fogger"]
+
+
+def test_one_repeat_has_no_spread(german):
+    """Said in words, with what to do."""
+    fogger = one(german)
+    assert "first" in SPEAK(fogger.told_stroke())
+    fogger.add_strokes(10, 21, "mL")
+    assert SPEAK(fogger.told_stroke()).endswith("The spread is not known: measure again.")
+    fogger.add_strokes(10, 22, "mL")
+    assert SPEAK(fogger.told_stroke()) == "One stroke: 2.15 mL, from 2.1 to 2.2 in 2 repeats."
+
+
+def test_repeats_in_different_units_are_not_added(german):
+    """What is read off and what is weighed do not go together."""
+    fogger = one(german)
+    fogger.add_strokes(10, 21, "mL")
+    fogger.add_strokes(10, 21, "g")
+    assert "different units" in SPEAK(fogger.told_stroke())
+
+
+def test_what_has_to_be_done_first_is_said(german):
+    """Measure, then name the batch, then plan strokes: never a number without all three."""
+    fogger = one(german)
+    assert "strokes into a measure" in SPEAK(fogger.gave())
+    fogger.add_strokes(10, 40, "mL")
+    assert "which batch" in SPEAK(fogger.gave())
+    mixed(german)
+    fogger.turn_mix()
+    assert "Plan strokes" in SPEAK(fogger.gave())
+
+
+def test_nine_strokes_beside_the_german_trickle(german):
+    """9 x 4 mL at 20 %: 7.2 g, four times the 1.75 g of 50 mL trickled, with what must be said."""
+    mixed(german)
+    fogger = planned(german)
+    fogger.turn_mix()
+    gave = fogger.gave()
+    assert isinstance(gave, Gave)
+    assert SPEAK(gave.words).startswith("9 strokes (left 4, middle 2, right 3) gave 7.2 g")
+    trickle = next(SPEAK(each) for each in gave.beside if "3.5 %" in SPEAK(each))
+    assert trickle.startswith("about 4.1 to 4.2 times what Oxalic acid 3.5 %, trickled")
+    assert "(1.75 g)" in trickle
+    first = " ".join(SPEAK(each) for each in gave.first)
+    for words in ("no published label", "period for honey is not known", "ask the authority"):
+        assert words in first
+
+
+def test_no_written_dose_no_strokes(german):
+    """The way back needs a label or a veterinarian."""
+    mixed(german)
+    fogger = planned(german)
+    fogger.turn_mix()
+    assert "no written dose" in SPEAK(fogger.gave().reverse)
+
+
+def test_a_label_in_hand_gives_strokes_rounded_down(german):
+    """2 g a colony at 0.8 g a stroke and a little more: two strokes."""
+    body = german.notebook.library.get("any/no-published-label/1/oxalic-acid/mist").terms_body()
+    dose = {"amount": 2, "unit": "g", "of": "dihydrate", "per": "colony"}
+    body |= {
+        "treatment": "own/mist",
+        "country": "DE",
+        "values": {"dose": {"value": [dose], "standing": "label in hand", "source": "label"}},
+        "sources": {"label": {"title": "an invented label"}},
+    }
+    german.write("terms", body)
+    mixed(german)
+    fogger = planned(german)
+    fogger.turn_mix()
+    assert SPEAK(fogger.gave().reverse) == "The written dose is 2 strokes, rounded down."
+
+
+def test_stand_off_of_common_practice(phone):
+    """Common practice: fast 190, 150, 150 degF at 2, 4, 6 inches; further than 3 inches for 170."""
+    phone.set_up(1, country="US")
+    fogger = one(phone)
+    for inches, slow, fast in ((2, 130, 190), (4, 120, 150), (6, 110, 150)):
+        fogger.add_heat("slow", inches * INCH, celsius(slow), spat=False)
+        fogger.add_heat("fast", inches * INCH, celsius(fast), spat=inches == 2)
+    assert fogger.told_stand_off()[0].text.startswith("Liquid spat"), "no limit is shipped"
+    fogger.take_limit(celsius(170))
+    assert SPEAK(fogger.told_stand_off()[0]).endswith("further than 3 inches")
+    assert SPEAK(fogger.told_stand_off()[1]) == "Liquid spat at 2 inches, fast strokes"
+    for limit in (150, 140):
+        fogger.take_limit(celsius(limit))
+        assert "none measured" in SPEAK(fogger.told_stand_off()[0])
