@@ -11,7 +11,7 @@ from fieldapp.screens.keys import Key
 from fieldapp.screens.page import Page
 from fieldapp.screens.parts import desk_key, heading, main_key, title
 from fieldapp.screens.tell import Tell
-from fieldapp.screens.theme import APART
+from fieldapp.screens.theme import APART, SPACE
 from fieldapp.words import count, say
 
 if TYPE_CHECKING:
@@ -44,7 +44,14 @@ def page(flow: Flow) -> Page:
         middle += [Tell(look, "unknown", each, "small") for each in outcome.refused]
     middle += [Tell(look, "unknown", each, "small") for each in home.odd]
     middle += [
-        desk_key(look, say("The bench"), partial(flow.bench.recipes, flow.home)),
+        Row(
+            look,
+            [
+                desk_key(look, say("The bench"), partial(flow.bench.recipes, flow.home)),
+                desk_key(look, say("Applicators"), partial(flow.applicators.all, flow.home)),
+            ],
+            SPACE,
+        ),
         heading(look, say("Settings")),
         desk_key(
             look,
