@@ -57,6 +57,21 @@ class TestCorrections:
         season.correct(root, heads=(one, two), day="2026-06-10")
         assert closed(season) == [("2026-06-10", "2026-06-13")]
 
+    def test_two_plans_side_by_side_close_as_long_as_the_longer(self) -> None:
+        """One waits 2 x 7 days, the other 2 x 10; the latest decides when the next is due."""
+        season = Season()
+        terms = season.terms(gap=WEEKLY, applications=FIVE, supers="off", period=0)
+        plan = season.plan(terms, 3, least=4, most=6)
+        body = season.records[-1].body
+        long = season.correct(plan, body={**body, "gap": {"least": 4, "most": 10}})
+        short = season.correct(plan, body={**body, "gap": {"least": 4, "most": 7}})
+        season.apply(terms, "2026-06-01", plan=plan)
+        assert closed(season) == [("2026-06-01", "2026-06-21")]
+        gap = season.course().gap
+        assert gap is not None and gap.most == 7
+        season.correct(plan, heads=(long, short), body={**body, "gap": {"least": 4, "most": 7}})
+        assert closed(season) == [("2026-06-01", "2026-06-15")]
+
     def test_a_void_beside_a_date_keeps_the_days_closed(self) -> None:
         """The void holds for due days, the other for honey."""
         season = Season()
