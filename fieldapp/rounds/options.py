@@ -14,7 +14,6 @@ from typing import Any, Literal, NamedTuple
 from fieldapp.book.situation import Around, Said, situation
 from fieldapp.husbandry.choosing.label import Finding
 from fieldapp.husbandry.choosing.options import Option, table
-from fieldapp.husbandry.spoken import why
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.summary import listed
 from fieldapp.rounds.terms import terms_body
@@ -62,7 +61,7 @@ class Method(NamedTuple):
 
 
 class Told(NamedTuple):
-    """One reason: its sign, and its words with source and standing."""
+    """One reason: its sign, and its words with the standing of what it rests on."""
 
     sign: Sign
     words: Phrase
@@ -131,7 +130,10 @@ class Options:
         )
 
     def groups(self, treatment: str) -> list[Group]:
-        """Return the hives of a treatment by what it says to them, what is against first."""
+        """Return the hives of a treatment by what it says to them, what is against first.
+
+        What is the same for all of them stands once, in a last group of all hives.
+        """
         found: dict[tuple[str, tuple[Finding, ...]], list[str]] = {}
         for hive in self.hives:
             option = self._option(hive, treatment)
@@ -140,19 +142,33 @@ class Options:
             )
             found.setdefault((option.says, told), []).append(hive)
         ordered = sorted(found.items(), key=lambda group: _WORST.index(group[0][0]))
-        return [
+        shared = (
+            [each for each in ordered[0][0][1] if all(each in told for (_, told), _ in ordered)]
+            if len(ordered) > 1
+            else []
+        )
+        groups = [
             Group(
                 SIGNS[says],
-                say(
-                    "{hives}: {answer}",
-                    hives=self._named(hives),
-                    answer=ANSWERS[says],
-                ),
+                say("{hives}: {answer}", hives=self._named(hives), answer=ANSWERS[says]),
                 tuple(hives),
-                tuple(_told(each) for each in _in_order(told)),
+                tuple(_told(each) for each in _in_order(told) if each not in shared),
             )
             for (says, told), hives in ordered
         ]
+        if shared:
+            of_all = tuple(_told(each) for each in _in_order(shared))
+            groups.append(Group("quiet", say("The same for all"), self.hives, of_all))
+        return groups
+
+    def sources(self, treatment: str) -> list[str]:
+        """Return where the values of a treatment's reasons stand, each once."""
+        cited = (
+            finding.reason.source
+            for hive in self.hives
+            for finding in self._option(hive, treatment).findings
+        )
+        return list(dict.fromkeys(each for each in cited if each))
 
     def body(self, treatment: str) -> Mapping[str, Any]:
         """Return the terms of one of the treatments."""
@@ -224,7 +240,10 @@ def _in_order(findings: Sequence[Finding]) -> list[Finding]:
 
 
 def _told(finding: Finding) -> Told:
-    (words,) = why([finding.reason])
+    reason = finding.reason
+    words = reason.phrase
+    if reason.standing:
+        words = say("{reason} ({standing})", reason=words, standing=reason.standing)
     return Told(SIGNS[finding.says], words)
 
 

@@ -41,10 +41,10 @@ def units_for(notebook: Notebook, what: str) -> dict[str, Phrase]:
 
 
 class Choice(NamedTuple):
-    """A recipe to choose; `source` says where it stands, `own` whether it is the keeper's."""
+    """A recipe to choose: whose it is in short, and whether it is the keeper's own."""
 
     recipe: Recipe
-    source: Phrase
+    whose: Phrase
     own: bool
 
 
@@ -52,15 +52,15 @@ def choices(notebook: Notebook, country: str | None) -> list[Choice]:
     """Return the recipes: the keeper's own, then those of the country, then others by name."""
     own = [Choice(each, say("your own recipe"), True) for each in _own(notebook)]
     printed = [
-        Choice(each, _source(each), False) for each in read_recipes(notebook.published.recipes)
+        Choice(each, _whose(each), False) for each in read_recipes(notebook.published.recipes)
     ]
     here = (country or "")[:2]
     printed.sort(key=lambda each: (each.recipe.country != here, each.recipe.name))
     return own + printed
 
 
-def _source(recipe: Recipe) -> Phrase:
-    return say("{source}, {standing}", source=recipe.reason.source, standing=recipe.reason.standing)
+def _whose(recipe: Recipe) -> Phrase:
+    return say("{country}, {standing}", country=recipe.country, standing=recipe.reason.standing)
 
 
 def _own(notebook: Notebook) -> list[Recipe]:

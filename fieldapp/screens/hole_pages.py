@@ -7,13 +7,14 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from fieldapp.rounds.hole import Hole
-from fieldapp.screens.block import Block, Row, Words
+from fieldapp.screens.block import Block, Words
+from fieldapp.screens.grid import Grid
 from fieldapp.screens.hole_picture import HolePicture
 from fieldapp.screens.keys import Act, Key
 from fieldapp.screens.page import Page
-from fieldapp.screens.parts import desk_key, shown_after, title
+from fieldapp.screens.parts import desk_key, shown_after, source_line, title
 from fieldapp.screens.tell import Tell
-from fieldapp.screens.theme import DESK, SPACE
+from fieldapp.screens.theme import DESK
 from fieldapp.words import Phrase, count, say
 
 if TYPE_CHECKING:
@@ -38,12 +39,12 @@ def page(way: OptionsFlow, hole: Hole, back: Act) -> Page:
         middle.append(Tell(look, "done" if share.whole else "late", share.words, bold=True))
         middle += [Words(look, each, "small") for each in share.hatching]
     reasons = hole.reasons
-    middle += [Tell(look, "unknown", each, "small") for each in reasons[:2]]
+    middle += [Tell(look, "unknown", source_line(look, each), "small") for each in reasons[:2]]
     middle += [_steps(way, hole), _late_key(way, hole)]
     for delay in hole.delays:
         middle.append(Tell(look, "late" if delay.harms else "done", delay.words[0], "small"))
         middle += [Words(look, each, "small") for each in delay.words[1:]]
-    middle += [Words(look, each, "small", "quiet") for each in reasons[2:]]
+    middle += [Words(look, source_line(look, each), "small", "quiet") for each in reasons[2:]]
     return Page(
         look,
         head=[
@@ -67,13 +68,13 @@ def _about(hole: Hole) -> Phrase:
     )
 
 
-def _steps(way: OptionsFlow, hole: Hole) -> Row:
+def _steps(way: OptionsFlow, hole: Hole) -> Grid:
     look = way.flow.look
 
     def key(text: Phrase, act: Callable[[], None]) -> Key:
         return Key(look, text, shown_after(way.flow, act), least=DESK, size="small")
 
-    return Row(
+    return Grid(
         look,
         [
             key(say("1 visit less"), partial(hole.add_visits, -1)),
@@ -81,7 +82,7 @@ def _steps(way: OptionsFlow, hole: Hole) -> Row:
             key(say("1 day closer"), partial(hole.add_days, -1)),
             key(say("1 day wider"), partial(hole.add_days, 1)),
         ],
-        SPACE,
+        least=80,
     )
 
 

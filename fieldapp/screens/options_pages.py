@@ -8,12 +8,13 @@ from typing import TYPE_CHECKING
 from fieldapp.rounds.hole import has_hole
 from fieldapp.rounds.options import QUESTIONS, YES_NO, Asked, Method, Options
 from fieldapp.screens.block import Block, Words
+from fieldapp.screens.grid import Grid
 from fieldapp.screens.keys import Act, Key
 from fieldapp.screens.options_table import Table
 from fieldapp.screens.page import Page
-from fieldapp.screens.parts import desk_key, heading, shown_after, title
+from fieldapp.screens.parts import desk_key, heading, shown_after, source_line, title
 from fieldapp.screens.tell import Tell
-from fieldapp.screens.theme import Role
+from fieldapp.screens.theme import DESK, Role
 from fieldapp.words import Phrase, say
 
 if TYPE_CHECKING:
@@ -25,7 +26,11 @@ def table_page(way: OptionsFlow, options: Options, back: Act) -> Page:
     look = way.flow.look
     again = partial(way.table, options.apiary, back, options.asked_for)
     methods = options.methods()
-    middle: list[Block] = []
+    asks = [
+        desk_key(look, say("Weather"), partial(way.outlook, options.apiary, again)),
+        desk_key(look, say("Also asked"), partial(way.asked, options.apiary, again)),
+    ]
+    middle: list[Block] = [Grid(look, asks, least=3 * DESK)]
     if not options.hives:
         middle.append(
             Tell(look, "unknown", say("No hive with a colony here. Enter the hives first."))
@@ -44,13 +49,10 @@ def table_page(way: OptionsFlow, options: Options, back: Act) -> Page:
         )
     return Page(
         look,
-        head=[title(look, say("What may I do here?")), Words(look, _where(options), "small")],
-        low_head=[Words(look, _where(options), bold=True)],
+        head=[heading(look, say("What may I do here?")), Words(look, _where(options), "small")],
+        low_head=[Words(look, _where(options), "small", bold=True)],
         middle=middle,
-        acts=[
-            Key(look, say("Weather"), partial(way.outlook, options.apiary, again)),
-            Key(look, say("Also asked"), partial(way.asked, options.apiary, again)),
-        ],
+        whole=True,
         back=back,
         name="options",
     )
@@ -83,10 +85,15 @@ def method_page(way: OptionsFlow, options: Options, treatment: str, back: Act) -
     """Return one method for all the hives asked about, with every reason and its source."""
     look = way.flow.look
     body = options.body(treatment)
-    middle: list[Block] = []
+    middle: list[Block] = [
+        Words(look, say("The label in your hand and local rules decide."), "small")
+    ]
     for group in options.groups(treatment):
         middle.append(Tell(look, group.sign, group.words, bold=True))
         middle += [Tell(look, told.sign, told.words, "small") for told in group.reasons]
+    if sources := options.sources(treatment):
+        middle.append(heading(look, say("Where it stands")))
+        middle += [Words(look, source_line(look, each), "small", "quiet") for each in sources]
     acts = []
     again = partial(way.method, options, treatment, back)
     if has_hole(body):
@@ -95,12 +102,10 @@ def method_page(way: OptionsFlow, options: Options, treatment: str, back: Act) -
         )
     return Page(
         look,
-        head=[
-            title(look, body["name"]),
-            Words(look, say("The label in your hand and local rules decide."), "small"),
-        ],
-        low_head=[Words(look, body["name"], bold=True)],
+        head=[title(look, body["name"])],
+        low_head=[Words(look, body["name"], "small", bold=True)],
         middle=middle,
+        whole=True,
         acts=acts,
         back=back,
         name="method",

@@ -49,13 +49,15 @@ class Table(Block):
         for numbers, rows in self._blocks(width):
             held: list[_Row] = []
             left = height
+            head = _Sheet(self.look, numbers, (), self._cell).fit(width)
             for row in rows:
+                row.shrink(width, height - head - dp(SPACE))
                 high = row.fit(width) + dp(SPACE)
                 if held and high > left:
                     sheets.append(_Sheet(self.look, numbers, held, self._cell))
                     held = []
                 if not held:
-                    left = height - _Sheet(self.look, numbers, (), self._cell).fit(width)
+                    left = height - head
                 held.append(row)
                 left -= high
             sheets.append(_Sheet(self.look, numbers, held, self._cell))
@@ -103,6 +105,12 @@ class _Row(Block):
         high = max((sign.fit(width) for sign in self.signs), default=0.0)
         self.size = (width, self.key.fit(width) + dp(SPACE) + high)
         return float(self.height)
+
+    def shrink(self, width: float, height: float) -> None:
+        """Set the words of the key small where the row would be higher than `height`."""
+        over = self.fit(width) - height
+        if over > 0:
+            self.key.parts(self.key.height - over)
 
     def place(self, x: float, y: float) -> None:
         """Stand with each sign in the middle of its column."""

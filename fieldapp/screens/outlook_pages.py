@@ -6,13 +6,13 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from fieldapp.rounds.outlook import PARTS, DayEntry, Outlook, Part, said
-from fieldapp.screens.block import Block, Row, Words
+from fieldapp.screens.block import Block, Words
 from fieldapp.screens.grid import Grid
 from fieldapp.screens.keys import Act, Key
 from fieldapp.screens.page import Page
 from fieldapp.screens.parts import desk_key, main_key, shown_after, title
 from fieldapp.screens.tell import Tell
-from fieldapp.screens.theme import DESK, SPACE
+from fieldapp.screens.theme import DESK
 from fieldapp.words import count, say
 
 if TYPE_CHECKING:
@@ -40,8 +40,8 @@ def list_page(way: OptionsFlow, outlook: Outlook, back: Act) -> Page:
     ]
     return Page(
         look,
-        head=[title(look, say("Temperatures")), Words(look, outlook.place, "small")],
-        low_head=[Words(look, say("Temperatures"), bold=True)],
+        head=[title(look, say("Weather")), Words(look, outlook.place, "small")],
+        low_head=[Words(look, say("Weather"), bold=True)],
         middle=middle,
         back=back,
         name="outlook",
@@ -55,7 +55,7 @@ def day_page(way: OptionsFlow, entry: DayEntry, back: Act) -> Page:
     for part in PARTS:
         middle += _part(way, entry, part)
     middle.append(
-        Row(
+        Grid(
             look,
             [
                 desk_key(
@@ -71,7 +71,7 @@ def day_page(way: OptionsFlow, entry: DayEntry, back: Act) -> Page:
                 ),
                 desk_key(look, say("Clear"), shown_after(way.flow, entry.forget)),
             ],
-            SPACE,
+            least=2 * DESK,
         )
     )
     wrong = entry.wrong

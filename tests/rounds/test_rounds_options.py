@@ -161,6 +161,9 @@ def test_hives_with_the_same_answer_stand_together(phone):
         look(phone, hive, brood=brood)
     groups = options(phone).groups(TRICKLE)
     assert next(SPEAK(group.words) for group in groups) == "Hives 1, 3: does not suit"
+    assert SPEAK(groups[-1].words) == "The same for all"
+    told = [SPEAK(reason.words) for group in groups for reason in group.reasons]
+    assert len(told) == len(set(told)), "what is the same for all stands once"
     method = options(phone).method(TRICKLE)
     assert SPEAK(method.words) == "does not suit: 2 of 3 hives"
     assert next((cell.number, cell.sign) for cell in method.cells) == ("1", "late")
