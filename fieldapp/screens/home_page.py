@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING
 
 from fieldapp.screens.block import Block, Row, Words
 from fieldapp.screens.entry import Entry
+from fieldapp.screens.grid import Grid
 from fieldapp.screens.keys import Key
 from fieldapp.screens.page import Page
 from fieldapp.screens.parts import desk_key, heading, main_key, title
 from fieldapp.screens.tell import Tell
-from fieldapp.screens.theme import APART, SPACE
+from fieldapp.screens.theme import APART, DESK
 from fieldapp.words import count, say
 
 if TYPE_CHECKING:
@@ -44,13 +45,13 @@ def page(flow: Flow) -> Page:
         middle += [Tell(look, "unknown", each, "small") for each in outcome.refused]
     middle += [Tell(look, "unknown", each, "small") for each in home.odd]
     middle += [
-        Row(
+        Grid(
             look,
             [
                 desk_key(look, say("The bench"), partial(flow.bench.recipes, flow.home)),
                 desk_key(look, say("Applicators"), partial(flow.applicators.all, flow.home)),
             ],
-            SPACE,
+            least=3 * DESK,
         ),
         heading(look, say("Settings")),
         desk_key(
