@@ -9,7 +9,7 @@ from fieldapp.rounds.starting import Start
 from fieldapp.screens.block import Block, Row, Words
 from fieldapp.screens.keys import Key
 from fieldapp.screens.page import Page
-from fieldapp.screens.parts import desk_key, heading, main_key, title
+from fieldapp.screens.parts import heading, main_key, title
 from fieldapp.screens.tell import Tell
 from fieldapp.screens.theme import SPACE, Role
 from fieldapp.words import Phrase, count, say
@@ -98,11 +98,13 @@ def _stop(flow: Flow, start: Start, stop: Stop) -> list[Block]:
 
 def _plan(flow: Flow, start: Start) -> Key:
     plan = start.plan
-    return desk_key(
+    words = plan.words if plan is not None else say("none: as the label has it")
+    return Key(
         flow.look,
         say("Own plan"),
         lambda: flow.plan(start),
-        under=plan.words if plan is not None else say("none: as the label has it"),
+        under=[(words, "small")],
+        centred=False,
     )
 
 

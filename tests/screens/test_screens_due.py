@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+from driver import Phone
 from test_screens_round import tap_field
 
 from fieldapp.device.position import GivenPosition
@@ -100,5 +103,21 @@ def test_a_line_that_no_round_can_do_shows_its_reasons_and_hives(keeper):
     assert keeper.page == "line"
     keeper.hand.tap("1", exactly=True)
     assert keeper.page == "hive"
+    keeper.hand.find("Back")
     keeper.hand.tap("Back")
     assert keeper.page == "line"
+
+
+def test_the_first_position_keeps_the_page_that_is_in_sight(open_app):
+    """A keeper who turned to the next page reads on; only the nearest apiary changes."""
+    app = open_app(Phone(360, 640, 1.8))
+    app.set_up("Ferry Lane", 2)
+    app.hand.tap("More")
+    before = app.hand.texts()
+    clock = app.kit.notebook.clock
+    app.kit.devices = replace(app.kit.devices, position=GivenPosition(54.3, -2.3, clock.monotonic))
+    app.kit.locate()
+    app.hand.frames(2)
+    app.wait(1)
+    assert app.kit.positions.latest is not None
+    assert app.hand.texts() == before
