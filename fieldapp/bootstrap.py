@@ -20,6 +20,7 @@ from fieldapp.rounds.home import Home, Main
 from fieldapp.rounds.kit import Kit
 from fieldapp.rounds.local import Local
 from fieldapp.rounds.notebook import Notebook
+from fieldapp.rounds.papers_out import Papers
 from fieldapp.rounds.positions import Positions
 from fieldapp.rounds.reminders import Reminders
 from fieldapp.words import Speech
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
 
 JOURNAL = "journal.db"
 BOOK = "book.db"
+FILES = "files"
 LOCAL = "phone.db"
 
 
@@ -75,6 +77,7 @@ def bootstrap(
     return Kit(
         notebook=notebook,
         home=Home(notebook, load_sync, background=_in_background, main=main),
+        papers=Papers(notebook, speech, folder / FILES, background=_in_background, main=main),
         reminders=Reminders(notebook, devices.notices, speech),
         positions=Positions(notebook),
         devices=devices,

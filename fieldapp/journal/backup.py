@@ -147,3 +147,17 @@ def restore(source: Path, path: Path, *, now_ms: Callable[[], int], entropy: Ent
             raise
     whole = not faults and journal.vector().hash().hex() == manifest.vector
     return Restored(journal, whole, faults)
+
+
+def bring_in(source: Path, journal: Journal) -> tuple[Fault, ...]:
+    """Take the records of a backup into a journal that stands, like a sync by file.
+
+    What is held already is not doubled, and nothing is replaced. Returns what was not taken.
+
+    :raises BackupDamaged: where not all of the file can be read; then nothing was taken.
+    :raises NotAJournal: where the file is something else.
+    :raises TooNew: where a later version of this program wrote it.
+    """
+    check(source)
+    with zipfile.ZipFile(source) as archive, archive.open(_JOURNAL) as file:
+        return import_lines(journal, cast(BinaryIO, file), str(source)).faults

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from functools import cached_property
 from typing import TYPE_CHECKING, Protocol
 
+from fieldapp.journal.refusals import refused
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.words import Phrase, count, say
 
@@ -77,17 +78,29 @@ class Home:
 
     @property
     def odd(self) -> list[Phrase]:
-        """What stays in sight until it is dealt with: records this version cannot read."""
-        unread = len(self._notebook.journal.not_understood())
-        if not unread:
-            return []
-        return [
+        """What stays in sight until it is dealt with: records not understood, or refused."""
+        journal = self._notebook.journal
+        unread = len(journal.not_understood())
+        here, there = len(refused(journal, "us")), len(refused(journal, "them"))
+        told = (
             count(
                 "{n} record is not understood by this version: kept and passed on as it is",
                 "{n} records are not understood by this version: kept and passed on as they are",
                 unread,
-            )
-        ]
+            ),
+            count(
+                "{n} record was refused by this phone: it did not come whole. Sync again.",
+                "{n} records were refused by this phone: they did not come whole. Sync again.",
+                here,
+            ),
+            count(
+                "{n} record was refused by the server: it stays here. Bring the server up to date.",
+                "{n} records were refused by the server: they stay here. "
+                "Bring the server up to date.",
+                there,
+            ),
+        )
+        return [phrase for phrase in told if phrase.number]
 
     def pair(self, text: str, address: str) -> None:
         """Pair with the server whose code was typed, away from the screen's thread."""

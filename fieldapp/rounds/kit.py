@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fieldapp.device.devices import Devices
 from fieldapp.rounds.home import Home, Main
 from fieldapp.rounds.notebook import Notebook
+from fieldapp.rounds.papers_out import Papers
 from fieldapp.rounds.positions import Positions
 from fieldapp.rounds.reminders import Reminders
 from fieldapp.words import Speech
@@ -18,6 +19,7 @@ class Kit:
 
     notebook: Notebook
     home: Home
+    papers: Papers
     reminders: Reminders
     positions: Positions
     devices: Devices

@@ -44,6 +44,7 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
         stage = Stage(guard, self._trouble, self._bars)
         self.flow = Flow(self._kit, look, stage)
         self._kit.home.changed = self.flow.home_changed
+        self._kit.papers.changed = self.flow.papers_changed
         self._kit.home.after_sync = self._remind
         stage.size = Window.size
         self.flow.start_up()

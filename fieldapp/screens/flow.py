@@ -21,7 +21,9 @@ from fieldapp.screens import (
     hive_pages,
     home_page,
     number_page,
+    papers_pages,
     plan_pages,
+    question_pages,
     round_page,
     setup_pages,
     start_page,
@@ -232,6 +234,20 @@ class Flow:
     def home(self) -> None:
         """Show pairing, sync and settings."""
         self.show_page(lambda: home_page.page(self))
+
+    def papers(self, back: Callable[[], None]) -> None:
+        """Show what can be made into a file."""
+        self.kit.papers.out = None
+        self.show_page(lambda: papers_pages.page(self, back))
+
+    def papers_changed(self) -> None:
+        """Show the files' page from its beginning, where what came of it stands."""
+        if self._in_sight("papers", "inspector") and not self.stage.touched:
+            self.show_page(self._shows)
+
+    def questions(self) -> None:
+        """Show what only the keeper can answer."""
+        self.show_page(lambda: question_pages.list_page(self, self.home))
 
     def pair(self) -> None:
         """Ask for the server's code."""

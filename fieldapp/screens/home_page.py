@@ -44,6 +44,10 @@ def page(flow: Flow) -> Page:
             middle.append(Words(look, outcome.advice))
         middle += [Tell(look, "unknown", each, "small") for each in outcome.refused]
     middle += [Tell(look, "unknown", each, "small") for each in home.odd]
+    asked = len(flow.kit.notebook.book.questions())
+    if asked:
+        words = count("{n} question to answer", "{n} questions to answer", asked)
+        middle.append(desk_key(look, words, flow.questions, sign="unknown"))
     middle += [
         Grid(
             look,
@@ -53,6 +57,7 @@ def page(flow: Flow) -> Page:
             ],
             least=3 * DESK,
         ),
+        desk_key(look, say("Record book, calendar, backup"), partial(flow.papers, flow.home)),
         heading(look, say("Settings")),
         desk_key(
             look,

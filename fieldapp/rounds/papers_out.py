@@ -1,0 +1,177 @@
+"""What leaves the phone as a file: the record book, the calendar, a backup; and a backup back.
+
+Files are made in a folder of their own, named by day, and never overwrite the records. Making
+them needs no signal. What takes long runs away from the screen's thread.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
+from typing import NamedTuple
+
+from fieldapp.journal.errors import JournalError
+from fieldapp.rounds.home import Background, Main
+from fieldapp.rounds.notebook import Notebook
+from fieldapp.words import Phrase, Speech, count, say
+
+_BACKUPS = "backup *.zip"
+
+
+class Out(NamedTuple):
+    """What came of it: whether it worked, in words, and the files made."""
+
+    ok: bool
+    words: Phrase
+    files: tuple[Path, ...] = ()
+
+
+class Papers:
+    """Makes files in `folder`. `changed` is called on the main thread when one is done."""
+
+    def __init__(
+        self,
+        notebook: Notebook,
+        speech: Speech,
+        folder: Path,
+        *,
+        background: Background,
+        main: Main,
+    ) -> None:
+        self._notebook = notebook
+        self._speech = speech
+        self.folder = folder
+        self._background = background
+        self._main = main
+        self.changed: Callable[[], None] = _nothing
+        self.busy: Phrase | None = None
+        self.out: Out | None = None
+
+    @property
+    def place(self) -> str:
+        """The folder as a page shows it: its last two names."""
+        return f"{self.folder.parent.name}/{self.folder.name}"
+
+    def record_book(self, apiary: str | None) -> None:
+        """Make the record book of an apiary, or of all, as PDF and as CSV tables."""
+        day = self._notebook.today(apiary)  # the book is asked on this thread only
+        self._do(say("Making the record book"), lambda: self._record_book(day, apiary))
+
+    def gaps(self, apiary: str | None) -> tuple[list[Phrase], Phrase]:
+        """Return the gaps of the record book by name, and what it rests on."""
+        from fieldapp.papers import gather, record_book  # noqa: PLC0415  (loaded at first use)
+
+        book = record_book(gather(self._notebook.journal), self._notebook.today(apiary), apiary)
+        tally = count(
+            "{first} to {day}: {n} record",
+            "{first} to {day}: {n} records",
+            book.tally.records,
+            first=book.first,
+            day=book.day,
+        )
+        return [each.words for each in book.gaps], tally
+
+    def calendar(self) -> None:
+        """Make the due dates as a calendar file."""
+        from fieldapp.calendar import MORNING, of_book  # noqa: PLC0415  (loaded at first use)
+
+        notebook = self._notebook
+        now = datetime.fromtimestamp(0, UTC) + timedelta(microseconds=notebook.clock.now_us())
+        raw = of_book(notebook.book, notebook.today(), speech=self._speech, now=now, alarm=MORNING)
+        self._do(say("Making the calendar file"), lambda: self._calendar(raw))
+
+    def backup(self) -> None:
+        """Make a backup of all records in one file, read back and checked."""
+        self._do(say("Making a backup"), self._backup)
+
+    def backups(self) -> list[Path]:
+        """Return the backups in the folder, newest first."""
+        return sorted(self.folder.glob(_BACKUPS), reverse=True)
+
+    def restore(self, source: Path) -> None:
+        """Bring the records of a backup back; what is here stays, nothing is doubled."""
+        self._do(say("Bringing the backup back"), lambda: self._restore(source))
+
+    def _do(self, busy: Phrase, work: Callable[[], Out]) -> None:
+        if self.busy is not None:
+            return
+        self.busy, self.out = busy, None
+        self.changed()
+
+        def run() -> None:
+            try:
+                out = work()
+            except JournalError as error:
+                out = Out(False, error.phrase)
+            except OSError as error:
+                out = Out(
+                    False,
+                    say(
+                        "{folder} cannot be written to ({why}). Nothing was made, nothing lost.",
+                        folder=str(self.folder),
+                        why=error.strerror or "",
+                    ),
+                )
+            self._main(lambda: self._done(out))
+
+        self._background(run)
+
+    def _done(self, out: Out) -> None:
+        self.busy, self.out = None, out
+        self._notebook.book.refresh()
+        self.changed()
+
+    def _record_book(self, day: date, apiary: str | None) -> Out:
+        from fieldapp.papers import gather, record_book  # noqa: PLC0415
+        from fieldapp.papers.pdf import as_pdf  # noqa: PLC0415
+        from fieldapp.papers.tables_csv import as_archive  # noqa: PLC0415
+
+        book = record_book(gather(self._notebook.journal), day, apiary)
+        name = f"record book {day.isoformat()}"
+        pdf = self._put(f"{name}.pdf", as_pdf(book, self._speech))
+        tables = self._put(f"{name} csv.zip", as_archive(book, self._speech))
+        return Out(True, say("The record book is made: PDF, and CSV tables."), (pdf, tables))
+
+    def _calendar(self, raw: bytes) -> Out:
+        file = self._put("due dates.ics", raw)
+        return Out(True, say("The due dates are a calendar file now."), (file,))
+
+    def _backup(self) -> Out:
+        from fieldapp.journal.backup import backup  # noqa: PLC0415
+
+        self.folder.mkdir(parents=True, exist_ok=True)
+        moment = self._notebook.moment()
+        name = f"backup {moment[:10]} {moment[11:16].replace(':', '')}.zip"
+        backup(self._notebook.journal, self.folder / name)
+        words = count(
+            "A backup of {n} record is made and was read back whole.",
+            "A backup of {n} records is made and was read back whole.",
+            self._notebook.journal.count(),
+        )
+        return Out(True, words, (self.folder / name,))
+
+    def _restore(self, source: Path) -> Out:
+        from fieldapp.journal.backup import bring_in  # noqa: PLC0415
+
+        before = self._notebook.journal.count()
+        faults = bring_in(source, self._notebook.journal)
+        new = self._notebook.journal.count() - before
+        words = count("{n} record came back.", "{n} records came back.", new)
+        if faults:
+            words = say("{came} Not all of the backup could be read.", came=words)
+        elif not new:
+            words = say("Everything in this backup is here already.")
+        return Out(not faults, words)
+
+    def _put(self, name: str, raw: bytes) -> Path:
+        self.folder.mkdir(parents=True, exist_ok=True)
+        file = self.folder / name
+        draft = file.with_name(file.name + ".new")
+        draft.write_bytes(raw)
+        draft.replace(file)
+        return file
+
+
+def _nothing() -> None:
+    """Nobody is looking."""

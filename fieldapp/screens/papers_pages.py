@@ -1,0 +1,91 @@
+"""Files from this phone: the record book for an inspector, the calendar, backup and restore."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+from fieldapp.rounds.papers_out import Papers
+from fieldapp.screens.block import Block, Words
+from fieldapp.screens.keys import Act
+from fieldapp.screens.page import Page
+from fieldapp.screens.parts import desk_key, heading, main_key, title
+from fieldapp.screens.tell import Tell
+from fieldapp.words import count, say
+
+if TYPE_CHECKING:
+    from fieldapp.screens.flow import Flow
+
+
+def page(flow: Flow, back: Act) -> Page:
+    """Return what can be made into a file here, and what came of it."""
+    look, papers = flow.look, flow.kit.papers
+    again = partial(flow.papers, back)
+    middle = _came(flow, papers)
+    middle += [
+        heading(look, say("Show the inspector")),
+        desk_key(look, say("All apiaries"), partial(_show, flow, None, again)),
+        *(
+            desk_key(look, place.name, partial(_show, flow, place.id, again))
+            for place in flow.kit.notebook.book.apiaries(flow.kit.notebook.today())
+        ),
+        heading(look, say("Calendar")),
+        desk_key(look, say("Due dates as a calendar file"), papers.calendar),
+        heading(look, say("Backup")),
+        desk_key(look, say("Make a backup"), papers.backup),
+    ]
+    found = papers.backups()
+    if not found:
+        words = say("To bring a backup back, put its file into {folder}.", folder=papers.place)
+        middle.append(Words(look, words, "small"))
+    middle += [
+        desk_key(look, say("Bring back {file}", file=each.name), partial(papers.restore, each))
+        for each in found
+    ]
+    return Page(look, head=[title(look, say("Files"))], middle=middle, back=back, name="papers")
+
+
+def _show(flow: Flow, apiary: str | None, back: Act) -> None:
+    flow.kit.papers.out = None
+    flow.show_page(lambda: inspector_page(flow, apiary, back))
+
+
+def inspector_page(flow: Flow, apiary: str | None, back: Act) -> Page:
+    """Return what the record book rests on and what it lacks; read-only."""
+    look, papers = flow.look, flow.kit.papers
+    gaps, rests_on = papers.gaps(apiary)
+    name = flow.kit.notebook.place_name(apiary) if apiary else say("All apiaries")
+    middle = _came(flow, papers)
+    if gaps:
+        middle.append(
+            Tell(
+                look, "unknown", count("{n} kind of gap", "{n} kinds of gaps", len(gaps)), bold=True
+            )
+        )
+    else:
+        middle.append(Tell(look, "done", say("No gaps found in what the laws read so far want.")))
+    middle += [Words(look, each, "small") for each in gaps]
+    return Page(
+        look,
+        head=[title(look, say("Record book")), Words(look, name), Words(look, rests_on, "small")],
+        middle=middle,
+        acts=[main_key(look, say("Make PDF and CSV"), partial(papers.record_book, apiary))],
+        back=back,
+        name="inspector",
+    )
+
+
+def _came(flow: Flow, papers: Papers) -> list[Block]:
+    look = flow.look
+    if papers.busy is not None:
+        return [Tell(look, "due", papers.busy, bold=True)]
+    if papers.out is None:
+        return []
+    out = papers.out
+    return [
+        Tell(look, "done" if out.ok else "late", out.words, bold=True),
+        *(
+            Words(look, say("{file} in {folder}", file=file.name, folder=papers.place), "small")
+            for file in out.files
+        ),
+    ]
