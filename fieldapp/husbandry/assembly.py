@@ -24,7 +24,7 @@ from fieldapp.husbandry.state import (
     Plan,
     Question,
 )
-from fieldapp.husbandry.supers import SuperEvent
+from fieldapp.husbandry.superevents import SuperEvent
 from fieldapp.husbandry.terms import Period, Terms
 from fieldapp.husbandry.worst import causes_at_worst, worst_exposures
 

@@ -12,7 +12,7 @@ from fieldapp.husbandry import courses, pieces
 from fieldapp.husbandry.closing import Draft
 from fieldapp.husbandry.courses import NEW, UNANSWERED, Given, Track
 from fieldapp.husbandry.days import Key
-from fieldapp.husbandry.rest import find
+from fieldapp.husbandry.rest import find, meant
 from fieldapp.husbandry.state import Course, Exposure, Look, Plan
 from fieldapp.husbandry.terms import Terms, unknown_terms
 from fieldapp.journal.record import Record
@@ -116,12 +116,13 @@ class Boxes:
         course: Course | None = None
         if extra_of:
             self.extra[record.id] = extra_of
-            course = self._course_with(extra_of, treatment)
+            course = self._course_with(extra_of, treatment, united=True)
             if course is not None and track is not None:
                 track, course = courses.count_extra(track, course, given, extra_of)
                 self.courses[course.id] = course
         else:
-            track, changed = courses.give(track, given, self.colony, self.hive, self._plan)
+            known = courses.Known(self._plan, self.known_terms)
+            track, changed = courses.give(track, given, self.colony, self.hive, known)
             for each in changed:
                 self.courses[each.id] = each
             course = next((each for each in changed if each.doses[-1].id == given.id), track.course)
@@ -171,7 +172,7 @@ class Boxes:
             return NEW
         return self._course_with(answer, record.body["treatment"]) or UNANSWERED
 
-    def _course_with(self, application: str, treatment: str) -> Course | None:
+    def _course_with(self, application: str, treatment: str, united: bool = False) -> Course | None:
         """Return the course of the colony here to which an application was given."""
         track = self.tracks.get(treatment)
         if track is None:
@@ -179,7 +180,7 @@ class Boxes:
         known = [course for name, course in self.courses.items() if LEFT not in name]
         for course in (track.course, *known):
             mine = course.treatment == treatment and course.colony == track.course.colony
-            if mine and course.ended != "united" and course.has(application):
+            if mine and (united or course.ended != "united") and course.has(application):
                 return course
         return None
 
@@ -219,7 +220,7 @@ class Boxes:
         """Return the treatment's exposures, oldest first; only the named application's, if any."""
         mine = [each for each in self.exposures.values() if each.treatment == treatment]
         if application is not None:
-            named = find(self.alias.get(application, application), self.exposures)
+            named = meant(self.alias.get(application, application), self.exposures)
             if named in mine:
                 return [named]
         return sorted(mine, key=lambda each: each.key)

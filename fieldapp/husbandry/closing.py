@@ -217,7 +217,8 @@ def course_causes(course: Course, members: Sequence[Draft], facts: Facts) -> lis
     after = _course_end(course, max(course.last, in_order[-1].day))
     found: list[Cause] = []
     for place, draft in enumerate(in_order):
-        following = in_order[place + 1] if place + 1 < len(in_order) else None
+        # What may be a second record of one application ends no days after another.
+        following = next((d for d in in_order[place + 1 :] if course.has(d.record)), None)
         end = after if following is None else (following.day, "")
         closes, off = _closes_after(course, draft, facts)
         if not closes or end == (draft.day, ""):

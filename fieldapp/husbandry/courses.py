@@ -23,6 +23,25 @@ _OVER = frozenset({"stopped", "left with the swarm"})
 
 #: Finds a plan by its root's id, None where it has not arrived.
 Plans = Callable[[str], Plan | None]
+#: Finds terms by their root's id and treatment, None where they have not arrived.
+Labels = Callable[[str, str], Terms | None]
+
+
+class Known(NamedTuple):
+    """What a course rests on beyond its applications: plans, and the terms that began it."""
+
+    plans: Plans
+    labels: Labels
+
+    def label(self, course: Course) -> Range:
+        """Return how many applications the label of the course's own terms allows."""
+        terms = self.labels(course.terms, course.treatment)
+        return (terms.number if terms is not None else None) or Range()
+
+    def differs(self, course: Course, plan: Plan) -> tuple[Flag, ...]:
+        """Return the flag of a plan with other days or another number than the course's label."""
+        terms = self.labels(course.terms, course.treatment)
+        return _differs(self.label(course), (terms.gap if terms else None) or Gap(), plan)
 
 
 class Track(NamedTuple):
@@ -61,7 +80,7 @@ class Given(NamedTuple):
 
 
 def give(
-    track: Track | None, given: Given, colony: str, hive: str, plans: Plans
+    track: Track | None, given: Given, colony: str, hive: str, known: Known
 ) -> tuple[Track, tuple[Course, ...]]:
     """Return the track after an application, and courses other than its own that it changed."""
     if track is None:
@@ -80,12 +99,12 @@ def give(
             return _start(track, given, colony, hive), _broken_off(course, given.day)
         flags = flags or (Flag("timing not known", record=given.id),)
         joined = course if isinstance(given.joins, str) else given.joins
-        return _join(track, joined, given, flags, plans, asks=given.joins == UNANSWERED)
+        return _join(track, joined, given, flags, known, asks=given.joins == UNANSWERED)
     if course.ended in _OVER or passed > 2 * gap.most:
         return _start(track, given, colony, hive), _broken_off(course, given.day)
     if passed > gap.most:
         flags = (Flag("late", passed - gap.most, record=given.id),)
-    return _join(track, course, given, flags, plans)
+    return _join(track, course, given, flags, known)
 
 
 def _broken_off(course: Course, day: int) -> tuple[Course, ...]:
@@ -98,12 +117,11 @@ def _broken_off(course: Course, day: int) -> tuple[Course, ...]:
     return (course._replace(ended="broken off", ended_on=course.last + 2 * most + 1),)
 
 
-def _range_flags(k: int, given: Given, plan: Plan | None) -> tuple[Flag, ...]:
+def _range_flags(k: int, given: Given, label: Range, plan: Plan | None) -> tuple[Flag, ...]:
     """Return the flags of the k-th whole dose: over the label's number, or range not known.
 
     A plan from a label in hand comes before the library.
     """
-    label = given.terms.number or Range()
     most = label.most
     if plan is not None and plan.ground == "label in hand":
         most = plan.number
@@ -117,19 +135,19 @@ def _join(
     course: Course,
     given: Given,
     flags: tuple[Flag, ...],
-    plans: Plans,
+    known: Known,
     asks: bool = False,
 ) -> tuple[Track, tuple[Course, ...]]:
-    plan, n, gap, of_course = plans(course.plan), course.n, course.gap, course.flags
+    plan, n, gap, of_course = known.plans(course.plan), course.n, course.gap, course.flags
     if given.plan is not None and given.plan.id != course.plan:
         plan, n, gap = given.plan, given.plan.number, given.plan.gap
-        of_course += _differs(given.terms, plan)
+        of_course += known.differs(course, plan)
     k = course.k
     if given.part:
         flags += (Flag("part dose", record=given.id),)
     else:
         k += 1
-        over = _range_flags(k, given, plan)
+        over = _range_flags(k, given, known.label(course), plan)
         flags += over
         if not over and n is not None:
             n = max(n, k)
@@ -189,7 +207,9 @@ def _start(track: Track | None, given: Given, colony: str, hive: str) -> Track:
         gap=gap,
         doses=(Dose(given.id, given.day, terms.id, given.part, flags),),
         pieces=given.made,
-        flags=_differs(terms, plan) if plan is not None else (),
+        flags=(
+            _differs(terms.number or Range(), terms.gap or Gap(), plan) if plan is not None else ()
+        ),
         rest_from=rest_from,
         before=before,
         inside=given.inside,
@@ -210,11 +230,10 @@ def ends_before(track: Track) -> int:
     return max(track.last, course.last, *(end for end in known if end is not None))
 
 
-def _differs(terms: Terms, plan: Plan) -> tuple[Flag, ...]:
+def _differs(label: Range, gap: Gap, plan: Plan) -> tuple[Flag, ...]:
     """Return the flag of a plan with other days or another number than the label has."""
-    label = terms.number or Range()
     most = label.most if label.most is not None else label.surely
-    same_days = plan.gap == (terms.gap or Gap())
+    same_days = plan.gap == gap
     if same_days and (label.least or 1) <= plan.number <= most:
         return ()
     return (Flag("other days", record=plan.id),)

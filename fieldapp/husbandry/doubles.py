@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
+from fieldapp.husbandry.days import ordinal
 from fieldapp.husbandry.placing import Entry
 from fieldapp.husbandry.shared import Shared
 from fieldapp.husbandry.state import Question
@@ -17,12 +18,12 @@ SAME = "same"
 class Doubles(NamedTuple):
     """The applications of one hive that may be one with another.
 
-    `roles` says of each what it is: `SAME`, or while nobody answered the one that holds in its
-    place. `alias` gives for answered ones the one that holds, `others` the doubles of each that
-    holds, `asked` what is to be answered.
+    `roles` says of each, on its day, what it is: `SAME`, or while nobody answered the one that
+    holds in its place. `alias` gives for answered ones the one that holds, `others` the doubles
+    of each that holds, `asked` what is to be answered.
     """
 
-    roles: Mapping[str, str] = {}
+    roles: Mapping[tuple[str, int], str] = {}
     alias: Mapping[str, str] = {}
     others: Mapping[str, Sequence[str]] = {}
     asked: tuple[Question, ...] = ()
@@ -45,11 +46,12 @@ def doubles(entries: Iterable[Entry], shared: Shared) -> Doubles:
         records = [entry.record for entry in alike]
         answers = shared.twice_answers([record.id for record in records])
         found += twice(records, answers, shared.same)
-    roles: dict[str, str] = {}
+    roles: dict[tuple[str, int], str] = {}
     for question in found:
+        day = ordinal(question.key.day)
         for part in question.parts:
             for name in part[1:]:
-                roles[name] = part[0] if question.answer is None else SAME
+                roles[name, day] = part[0] if question.answer is None else SAME
     asked = tuple(
         Question("twice", question.ids, question.key.treatment)
         for question in found

@@ -66,7 +66,7 @@ class Run:
         self,
         hive: str,
         entries: list[Entry],
-        roles: Mapping[str, str],
+        roles: Mapping[tuple[str, int], str],
         boxes: Boxes,
         waypoints: list[Waypoint],
         remember: bool,
@@ -147,7 +147,7 @@ class Run:
     def _step(self, boxes: Boxes, entry: Entry) -> None:
         what, key, record = entry.what, entry.key, entry.record
         if what == "application":
-            role = self.roles.get(record.id, "")
+            role = self.roles.get((record.id, key[0]), "")
             if role != SAME:
                 boxes.application(key, record, role)
         elif what == "pieces":

@@ -12,15 +12,14 @@ from fieldapp.husbandry.days import Key
 from fieldapp.husbandry.kept import Kept
 from fieldapp.husbandry.placing import HiveLog
 from fieldapp.husbandry.state import Cause, Drawn, HiveState, SuperState
+from fieldapp.husbandry.superevents import SuperEvent, by_version
 from fieldapp.husbandry.supers import (
     LotState,
     Marked,
-    SuperEvent,
     Touch,
     Windows,
     follow,
     follow_lot,
-    standing,
 )
 
 #: What brings a super onto a hive.
@@ -167,8 +166,7 @@ class Following:
         lot = self.lot(event.other) if event.other != event.hive else None
         if lot is None:
             return ()
-        before = [touch for touch in lot.touches if touch.start < event.key]
-        return tuple(standing(before, lot.emptied, event.key))
+        return tuple(lot.standing(event.key, event.key))
 
     def _seen_without_super(self, hive: str, log: HiveLog) -> list[tuple[Key, str, str]]:
         """Return what was seen at applications: supers that no record knows, or not known."""
@@ -183,15 +181,10 @@ class Following:
         return seen
 
     def _is_on(self, hive: str, mark: str, key: Key) -> bool:
-        """Return whether a marked super was on a hive at an instant."""
+        """Return whether a marked super was on a hive at an instant, by every version."""
         before = [event for event in self._mark_events(mark) if event.key <= key]
-        where = ""
-        for event in sorted(before, key=lambda event: event.key):
-            if event.what in ON:
-                where = event.hive
-            elif event.what in ("off", "away"):
-                where = ""
-        return where == hive
+        before.sort(key=lambda event: event.key)
+        return all(_stands(events) == hive for events in by_version(before))
 
     def _exposing(self, hive: str) -> _Exposing:
         return _Exposing(self._states.get(hive))
@@ -207,7 +200,8 @@ class Following:
         lot = self.lot(hive)
         if lot is not None and lot.any:
             supers.append(_lot_state(hive, lot))
-        off = max((e.key[0] for e in log.supers if e.what == "off"), default=None)
+        offs = [e.key[0] for e in log.supers if e.what == "off" and e.place == 0]
+        off = max(offs, default=None)
         drawn = tuple(
             Drawn(h.lot, h.key[3], h.mark, h.key[0], h.key, self._held(hive, state, h.key, h.mark))
             for h in log.harvests
@@ -223,12 +217,23 @@ class Following:
         ]
         if mark:
             marked = self.marked(mark)
-            left = standing(marked.touches, marked.emptied, key) if marked else []
+            left = marked.standing(key) if marked else []
         else:
             lot = self.lot(hive)
-            left = standing(lot.touches, lot.emptied, key) if lot else []
+            left = lot.standing(key) if lot else []
         why += [touch.record for touch in left]
         return tuple(dict.fromkeys(why))
+
+
+def _stands(events: Sequence[SuperEvent]) -> str:
+    """Return the hive on which a marked super is after its events, empty for the store."""
+    where = ""
+    for event in events:
+        if event.what in ON:
+            where = event.hive
+        elif event.what in ("off", "away"):
+            where = ""
+    return where
 
 
 class _Exposing:
@@ -244,7 +249,7 @@ class _Exposing:
 
 
 def _marked_state(marked: Marked) -> SuperState:
-    left = standing(marked.touches, marked.emptied, None)
+    left = marked.standing(None)
     return SuperState(
         marked.mark,
         None,
@@ -258,7 +263,7 @@ def _marked_state(marked: Marked) -> SuperState:
 
 
 def _lot_state(hive: str, lot: LotState) -> SuperState:
-    left = standing(lot.touches, lot.emptied, None)
+    left = lot.standing(None)
     return SuperState(
         "",
         hive,

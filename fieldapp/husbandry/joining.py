@@ -6,6 +6,7 @@ fold takes it in at the same place of the order, so that each hive folds by itse
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import NamedTuple
 
 from fieldapp.husbandry import courses, pieces
@@ -177,9 +178,9 @@ def _bring(boxes: Boxes, key: Key, handed: Handover, add_up: bool) -> None:
     for name, course in handed.courses:
         mine_now = course.colony == handed.colony
         boxes.courses.setdefault(name, course._replace(colony=boxes.colony) if mine_now else course)
-    here = {draft.record for draft in boxes.drafts if LEFT not in draft.course}
+    here = {(draft.record, draft.course) for draft in boxes.drafts}
     for draft in handed.drafts:
-        if draft.record not in here:
+        if (draft.record, draft.course) not in here:
             exposure_id = now.get(draft.exposure, draft.exposure)
             boxes.drafts.append(draft._replace(joined=key, exposure=exposure_id))
 
@@ -187,7 +188,7 @@ def _bring(boxes: Boxes, key: Key, handed: Handover, add_up: bool) -> None:
 def leave(boxes: Boxes, key: Key, record: Record) -> Handover:
     """Return the whole colony as it leaves in a unite or transfer; pieces go with combs."""
     combs = record.kind == "unite" or record.body["combs"] != "bees only"
-    colony = boxes.colony
+    colony = boxes.colony if boxes.dead is None else ""
     handed = _handed(boxes, key, colony, combs)
     boxes.empty("moved" if record.kind == "transfer" else "united", key)
     boxes.freeze(key, combs)
@@ -200,21 +201,33 @@ def leave(boxes: Boxes, key: Key, record: Record) -> Handover:
 
 def joined_by(boxes: Boxes, key: Key, handed: Handover) -> None:
     """Unite: one course goes on of each treatment, pieces add up, closed days are united."""
-    mine_in = {name: boxes.pieces_in(track.course) for name, track in boxes.tracks.items()}
-    theirs_in = {name: _open_in(track.course, handed) for name, track in handed.tracks}
     if boxes.dead is not None and not boxes.tracks:
         boxes.move_in(handed.colony, key)
-    _bring(boxes, key, handed, add_up=True)
-    colony = boxes.colony
+    tracks = dict(handed.tracks)
     for treatment, theirs in handed.tracks:
         mine = boxes.tracks.get(treatment)
-        goes_on = theirs
         if mine is not None:
-            inside = (mine_in[treatment], theirs_in[treatment])
+            inside = (boxes.pieces_in(mine.course), _open_in(theirs.course, handed))
             goes_on, ended = courses.unite(mine, theirs, key[0], inside)
-            boxes.courses[ended.id] = ended._replace(colony=colony)
-        course = goes_on.course._replace(colony=colony)
-        boxes.keep(treatment, goes_on._replace(course=course))
+            tracks[treatment] = goes_on
+            name = ended.id
+            if name == goes_on.course.id:
+                # Two of one beginning, after a split or a swarm: each closes by its own days.
+                name = f"{name}{LEFT}{key[3]}"
+                if goes_on.course.doses is mine.course.doses:
+                    handed = handed._replace(drafts=_renamed(handed.drafts, ended.id, name))
+                else:
+                    boxes.drafts = list(_renamed(boxes.drafts, ended.id, name))
+            boxes.courses[name] = ended._replace(colony=boxes.colony)
+    _bring(boxes, key, handed, add_up=True)
+    for treatment, track in tracks.items():
+        course = track.course._replace(colony=boxes.colony)
+        boxes.keep(treatment, track._replace(course=course))
+
+
+def _renamed(drafts: Iterable[Draft], name: str, other: str) -> tuple[Draft, ...]:
+    """Return applications under another name of their course."""
+    return tuple(each._replace(course=other) if each.course == name else each for each in drafts)
 
 
 def moved_in(boxes: Boxes, key: Key, handed: Handover) -> None:

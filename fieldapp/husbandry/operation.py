@@ -36,7 +36,8 @@ from fieldapp.husbandry.placing import (
 )
 from fieldapp.husbandry.shared import SHARED, Shared
 from fieldapp.husbandry.state import HiveState, Question
-from fieldapp.husbandry.supers import LotState, Marked, SuperEvent
+from fieldapp.husbandry.superevents import SuperEvent
+from fieldapp.husbandry.supers import LotState, Marked
 from fieldapp.journal.corrections import Version, version
 from fieldapp.journal.record import Record
 

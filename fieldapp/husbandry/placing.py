@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from fieldapp.husbandry.days import Key, order_key
 from fieldapp.husbandry.state import Event, Look
-from fieldapp.husbandry.supers import SuperEvent
+from fieldapp.husbandry.superevents import SuperEvent
 from fieldapp.journal.record import Record
 
 
@@ -175,8 +175,10 @@ def place(
         return placed
     if kind in _SUPERS or kind in ("super_emptied", "comb_up"):
         sure = _sure_on(versions)
-        for each in _worst_supers(versions):
-            _gather(placed, _put_super(each, same, log, marked, each is sure))
+        for index, each in enumerate(reversed(versions)):
+            if not each.void:
+                side = Side(record.id, index, len(versions))
+                _gather(placed, _put_super(each, same, log, marked, side, each is sure))
         return placed
     if kind in _PLAIN or kind in _LINKS:
         for index, each in enumerate(reversed(versions)):
@@ -200,23 +202,6 @@ def _sure_on(versions: Sequence[Record]) -> Record | None:
     if len(hives) > 1 or versions[-1].kind not in ("super_on", "super_carried"):
         return None
     return max(versions, key=lambda v: order_key(v.happened, v.stamp, v.id))
-
-
-def _worst_supers(versions: Sequence[Record]) -> list[Record]:
-    """Return what counts of a super's record while its versions differ: the worse.
-
-    Going on (or a comb moved up) counts in every version; coming off or being emptied only
-    where every version has it, at the latest of their times; being carried away only so too,
-    but arriving in every version.
-    """
-    kind = versions[-1].kind
-    standing = [record for record in versions if not record.void]
-    if kind in ("super_on", "comb_up", "super_carried"):
-        return standing
-    marks = {(record.hive, record.body.get("mark")) for record in standing}
-    if len(standing) < len(versions) or len(marks) > 1:
-        return []
-    return [max(standing, key=lambda record: order_key(record.happened, record.stamp, record.id))]
 
 
 def _put(
@@ -363,6 +348,7 @@ def _put_super(
     same: Callable[[str], str],
     log: Callable[[str], HiveLog],
     marked: Callable[[str], list[SuperEvent]],
+    side: Side | None = None,
     sure: bool = True,
 ) -> Placed:
     body, kind = record.body, record.kind
@@ -373,6 +359,8 @@ def _put_super(
     other = body.get("of_hive") or body.get("to_hive") or ""
     other = same(other) if other else ""
     event = SuperEvent(key, what, mark, hive, body.get("count"), other, record.id, sure)
+    if side is not None:
+        event = event._replace(place=side.place, of=side.of)
     touched: set[str] = set()
     if hive:
         logs = log(hive)

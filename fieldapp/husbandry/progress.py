@@ -49,7 +49,8 @@ def exposures_of(course: Course, state: HiveState) -> list[Exposure]:
     """Return the exposures of a course's pieces that are in this hive's boxes."""
     names = set(course.pieces)
     mine = [each for each in state.exposures if each.id in names or names & set(each.also)]
-    return [each for each in mine if not each.moved_on] or mine
+    added = {name for each in mine for name in each.also}
+    return [each for each in mine if each.id not in added and not each.moved_on] or mine
 
 
 def window_of(exposure: Exposure, state: HiveState, day: int) -> Stays | None:

@@ -47,11 +47,18 @@ def _named(names: tuple[str, ...], exposures: Mapping[str, Exposure]) -> list[Ex
 
 
 def find(name: str, exposures: Mapping[str, Exposure]) -> Exposure | None:
-    """Return an exposure by its id, or that which its pieces were added to."""
-    exposure = exposures.get(name)
-    if exposure is None or exposure.moved_on:
-        return next((each for each in exposures.values() if name in each.also), exposure)
-    return exposure
+    """Return that exposure to which the pieces of an application were added, else its own."""
+    added = (each for each in exposures.values() if name in each.also)
+    return next(added, None) or exposures.get(name)
+
+
+def meant(name: str, exposures: Mapping[str, Exposure]) -> Exposure | None:
+    """Return the exposure that a record means which names an application.
+
+    Its own, but where the combs went on with it, and came back with others, as it is now.
+    """
+    own = exposures.get(name)
+    return find(name, exposures) if own is None or own.moved_on else own
 
 
 def rest_over(terms: Terms, end: int) -> int | None:

@@ -13,26 +13,9 @@ from typing import NamedTuple
 
 from fieldapp.husbandry.days import Key
 from fieldapp.husbandry.state import Cause
+from fieldapp.husbandry.superevents import SuperEvent, by_version
 
 _FOREVER = 10**9
-
-
-class SuperEvent(NamedTuple):
-    """One record about a super. `other` is the hive it came from or was carried to.
-
-    `what`: ``on``, ``off``, ``away`` and ``came`` (carried), ``emptied``, ``comb up``. `sure` is
-    False where it may not be one of a new season: a version that stands side by side says
-    otherwise, or it went along in a split.
-    """
-
-    key: Key
-    what: str
-    mark: str
-    hive: str
-    number: int | None
-    other: str
-    record: str
-    sure: bool = True
 
 
 class Touch(NamedTuple):
@@ -126,7 +109,10 @@ def standing(touches: Iterable[Touch], emptied: Sequence[Key], until: Key | None
 
 
 class Marked(NamedTuple):
-    """One marked super: its touches, when it was emptied, and where it stands (None: store)."""
+    """One marked super: its touches, when it was emptied, and where it stands (None: store).
+
+    `others` are what it is by versions of its records that stand side by side.
+    """
 
     mark: str
     touches: tuple[Touch, ...]
@@ -134,12 +120,27 @@ class Marked(NamedTuple):
     hive: str | None
     last_hive: str
     since: Key
+    others: tuple[Marked, ...] = ()
+
+    def standing(self, until: Key | None) -> list[Touch]:
+        """Return what exposes it by any version, as of the place `until` (None: now)."""
+        versions = (self, *self.others)
+        left = (touch for v in versions for touch in standing(v.touches, v.emptied, until))
+        return list(dict.fromkeys(left))
 
 
 def follow(
     mark: str, events: Sequence[SuperEvent], windows: Callable[[str], Windows]
 ) -> Marked | None:
     """Return a marked super from its events in order, None where it was never on a hive."""
+    found = [_follow(mark, each, windows) for each in by_version(events)]
+    known = [each for each in found if each is not None]
+    return known[0]._replace(others=tuple(known[1:])) if known else None
+
+
+def _follow(
+    mark: str, events: Sequence[SuperEvent], windows: Callable[[str], Windows]
+) -> Marked | None:
     touches: list[Touch] = []
     emptied: list[Key] = []
     hive: str | None = None
@@ -180,24 +181,49 @@ class LotState(NamedTuple):
     on: bool
     any: bool
     since: Key | None
+    others: tuple[LotState, ...] = ()
+
+    def standing(self, until: Key | None, before: Key | None = None) -> list[Touch]:
+        """Return what exposes the lot by any version, as of the place `until` (None: now).
+
+        `before`: only what began before that place.
+        """
+        left: dict[Touch, None] = {}
+        for version in (self, *self.others):
+            touches = [t for t in version.touches if before is None or t.start < before]
+            left.update(dict.fromkeys(standing(touches, version.emptied, until)))
+        return list(left)
 
 
 #: What a lot hands on with a super that is carried away: its touches that stand, or nothing.
 Carried = tuple[Touch, ...]
 
 
-def follow_lot(  # noqa: PLR0912 — one branch for each thing that can happen to a super
+def follow_lot(
     events: Sequence[SuperEvent],
     windows: Windows,
     seen: Sequence[tuple[Key, str, str]],
     carried: Callable[[SuperEvent], Carried],
     exposes_seen: Callable[[str], bool],
 ) -> LotState:
-    """Return the lot of a hive from its events in order.
+    """Return the lot of a hive from its events in order, by every version of its records.
 
     `seen` is what keepers saw at applications: ``on`` or ``not known``; `exposes_seen` whether
     that application wants supers off or exposes combs that are present.
     """
+    held, *others = (
+        _follow_lot(each, windows, seen, carried, exposes_seen) for each in by_version(events)
+    )
+    return held._replace(others=tuple(others), any=held.any or any(each.any for each in others))
+
+
+def _follow_lot(  # noqa: PLR0912 — one branch for each thing that can happen to a super
+    events: Sequence[SuperEvent],
+    windows: Windows,
+    seen: Sequence[tuple[Key, str, str]],
+    carried: Callable[[SuperEvent], Carried],
+    exposes_seen: Callable[[str], bool],
+) -> LotState:
     hive = ""
     touches: list[Touch] = []
     emptied: list[Key] = []

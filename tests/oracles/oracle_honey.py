@@ -50,8 +50,8 @@ def causes_of(facts: list[Fact], boxes: Boxes) -> list[Cause]:
 def exposure_causes(facts: list[Fact], hive: str, exposure: Exposure) -> list[Cause]:
     """Return what closes by an application's own terms and by its course's; both count."""
     causes = []
-    for terms in (exposure.own, exposure.course_terms):
-        known = periods_of(facts, terms, exposure.given_in)
+    for terms, given_in in exposure.all_terms:
+        known = periods_of(facts, terms, given_in)
         if known is None:
             causes.append(_exposure_cause(facts, hive, exposure, terms, None))
             continue

@@ -177,6 +177,7 @@ def add_up(here: Exposure, there: Exposure) -> None:
         here.sides = {pair for pair in more.sides if pair[0] not in both}
         return
     here.names |= there.names
+    here.merged.append(there)
     here.first = min(here.first, there.first)
     here.start = min(here.start, there.start)
     here.out += there.out

@@ -107,8 +107,11 @@ def _part_pieces(
         else:
             end_now(stay, fact.day, fact.key)
     elif all(e.present is not None for e in here) and along >= sum(e.present or 0 for e in here):
-        for exposure in here:
-            end_now(exposure, fact.day, fact.key)
+        for stay, went in zip(here, there, strict=True):
+            present = stay.present or 0
+            went.put_in, went.out, went.lost = present, 0, 0
+            stay.put_in = max(0, (stay.put_in or 0) - present)
+            end_now(stay, fact.day, fact.key)
     else:
         _in_both(fact, here, there)
 

@@ -60,12 +60,25 @@ class Twice:
 
     `stands_for` maps an id that was answered to be another's double to the id that holds;
     `doubles` maps an unanswered double to the earliest under its key; `asked` holds the open
-    questions, each the set of all ids under a key.
+    questions, each the set of all ids under a key; `under` says on which hive and day each is.
     """
 
     stands_for: dict[str, str]
     doubles: dict[str, str]
     asked: frozenset[frozenset[str]]
+    under: dict[str, tuple[str | None, str]]
+
+    def same_as(self, fact: Fact) -> str | None:
+        """Return the application that this one is another record of, by an answer."""
+        return self.stands_for.get(fact.id) if self._there(fact) else None
+
+    def double_of(self, fact: Fact) -> str | None:
+        """Return the application that this one may be another record of."""
+        return self.doubles.get(fact.id) if self._there(fact) else None
+
+    def _there(self, fact: Fact) -> bool:
+        """Whether it is on the hive and day on which it was found to be one of several."""
+        return self.under.get(fact.id) == (fact.hive, fact.key[0])
 
 
 def twice(facts: list[Fact]) -> Twice:
@@ -93,7 +106,8 @@ def twice(facts: list[Fact]) -> Twice:
         else:
             asked.add(frozenset(ids))
             doubles.update(dict.fromkeys(ids[1:], ids[0]))
-    return Twice(stands_for, doubles, frozenset(asked))
+    under = {f.id: (f.hive, f.key[0]) for f in facts if f.kind == "application"}
+    return Twice(stands_for, doubles, frozenset(asked), under)
 
 
 def _first_of_parts(ids: list[str], parts: list[list[str]]) -> dict[str, str]:

@@ -58,6 +58,13 @@ class Exposure:
     here_since: Key = ("", 0, "", "")
     stood: list[tuple[str, Key]] = field(default_factory=list)
     sides: set[tuple[str, str]] = field(default_factory=set)
+    merged: list[Exposure] = field(default_factory=list)
+
+    @property
+    def all_terms(self) -> list[tuple[Terms, str]]:
+        """Its own terms and its course's, those of what was added to it, and where given."""
+        mine = [(self.own, self.given_in), (self.course_terms, self.given_in)]
+        return mine + [pair for other in self.merged for pair in other.all_terms]
 
     @property
     def open(self) -> bool:

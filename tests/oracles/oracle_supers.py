@@ -102,8 +102,8 @@ def _between(cause: Cause, fact: Fact) -> bool:
 def _acts(exposure: Exposure, fact: Fact) -> bool:
     """Whether a super that is on now is exposed: between first in and last out, both included."""
     acting = exposure.judged_from <= fact.key and (exposure.end is None or fact.key <= exposure.end)
-    both = (exposure.own, exposure.course_terms)
-    return acting and any(wants_off(t) or t.value("combs_exposed") for t in both)
+    said = [terms for terms, _ in exposure.all_terms]
+    return acting and any(wants_off(t) or t.value("combs_exposed") for t in said)
 
 
 def _move(store: Store, fact: Fact, causes: dict[str, list[Cause]]) -> None:

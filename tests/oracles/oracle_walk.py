@@ -9,7 +9,7 @@ from oracle_courses import Answer, Plan, count_double, give, stop
 from oracle_pieces import happen, put_in
 from oracle_places import Yard
 from oracle_same import Twice, groups, renamed, twice
-from oracle_state import Colony, Course, Look, Segment, Terms
+from oracle_state import Colony, Course, Given, Look, Segment, Terms
 from oracle_versions import Fact
 
 
@@ -40,7 +40,7 @@ def _step(walked: Walked, fact: Fact) -> None:
     yard = walked.yard
     match fact.kind:
         case "application":
-            if fact.id not in walked.doubles.stands_for:
+            if walked.doubles.same_as(fact) is None:
                 _application(walked, fact)
         case "pieces":
             assert fact.hive
@@ -77,13 +77,15 @@ def _application(walked: Walked, fact: Fact) -> None:
     boxes, colony = yard.hive(fact.hive), yard.living_in(fact.hive)
     terms = terms_of(facts, fact)
     walked.applications.add(fact.id)
-    first = walked.doubles.doubles.get(fact.id)
+    first = walked.doubles.double_of(fact)
     if first is not None:
         course = _course_with(colony.courses, first)
         exposure = put_in(fact, fact.hive, terms, course.terms if course else terms)
         if course:
             course.exposures.append(exposure)
             count_double(colony, course, first, terms)
+            mine = Given(fact.id, fact.day, fact.key, False, terms)
+            boxes.segments.append(Segment(course, mine, fact.hive, fact.key))
         boxes.exposures.append(exposure)
         return
     answer = _joins(walked, fact)

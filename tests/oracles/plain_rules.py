@@ -113,7 +113,7 @@ def answers(records: Iterable[Record], day: date) -> Answers:
             for hive, boxes in holds.yard.boxes.items()
             if boxes.colony is not None
         },
-        came={h: b.came for h, b in holds.yard.boxes.items()},
+        came={hive: max(w.yard.hive(hive).came for w in walks) for hive in hives},
         courses={hive: _courses(holds, exposures.get(hive, []), hive, day) for hive in hives},
         due={hive: _due(holds, hive, day) for hive in hives},
         exposures={hive: _pieces(walks, exposures, hive, day) for hive in hives},
