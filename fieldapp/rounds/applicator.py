@@ -213,19 +213,20 @@ class Applicator:
         """The distance beyond which fast strokes stay under the limit; None without a limit."""
         return None if self.limit is None else stand_off(self.heats, self.limit)
 
-    def told_stand_off(self) -> list[Phrase]:
-        """Return the stand-off in words, in the keeper's units, and where liquid spat."""
-        lines = []
+    def told_stand_off(self) -> Phrase | None:
+        """Return the stand-off in words, in the keeper's units; None without a limit."""
         found = self.stand_off
-        if found is not None and self.limit is not None:
-            lines.append(
-                say(
-                    "Under {limit}: {distance}",
-                    limit=Degrees(self.limit),
-                    distance=self._distance(found),
-                )
-            )
-        lines += [
+        if found is None or self.limit is None:
+            return None
+        return say(
+            "Under {limit}: {distance}",
+            limit=Degrees(self.limit),
+            distance=self._distance(found),
+        )
+
+    def told_spits(self) -> list[Phrase]:
+        """Return where liquid spat."""
+        return [
             say(
                 "Liquid spat at {distance}, {pace}",
                 distance=self.length(distance),
@@ -233,7 +234,6 @@ class Applicator:
             )
             for pace, distance in spits(self.heats)
         ]
-        return lines
 
     def _distance(self, found: StandOff) -> Phrase:
         if found.distance is None or found.says == "none measured":

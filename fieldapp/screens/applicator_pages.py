@@ -85,7 +85,9 @@ def one_page(way: ApplicatorFlow, one: Applicator, back: Act) -> Page:
             )
         )
         middle.append(Words(look, say("Square: fast. Ring: slow. Triangle: liquid spat."), "small"))
-        middle += [Tell(look, "late", each, bold=True) for each in one.told_stand_off()]
+        if (told := one.told_stand_off()) is not None:
+            middle.append(Words(look, told, bold=True))
+        middle += [Tell(look, "late", each, bold=True) for each in one.told_spits()]
     else:
         middle.append(
             Tell(look, "unknown", say("Not measured: how hot it is before the nozzle."), "small")

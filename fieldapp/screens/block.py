@@ -129,8 +129,12 @@ class Words(Block):
         return _wide(self.text, self.look.type_size(size), bold) + 1
 
     def place(self, x: float, y: float) -> None:
-        """Stand at x, y, on whole pixels so that the letters are sharp."""
+        """Stand at x, y, on whole pixels so that the letters are sharp.
+
+        In a row with something higher it stands in the middle of the height.
+        """
         self.pos = (x, y)
+        y += (self.height - self.drawn[1]) / 2
         left = x + (self.width - self.drawn[0]) / 2 if self._style[3] else x
         self._face.pos, self._face.size = (round(left), round(y)), self.drawn
 
