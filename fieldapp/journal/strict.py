@@ -59,10 +59,7 @@ def value_of(text: str) -> Any:
 
 def value_at(text: str, begin: int) -> tuple[Any, int]:
     """Return the value that begins at `begin` and where it ends; raises as `value_of` does."""
-    try:
-        return _decoder.scan_once(text, begin)
-    except StopIteration as nothing:
-        raise ValueError("no JSON") from nothing
+    return _decoder.raw_decode(text, begin)
 
 
 def too_deep(raw: bytes, value: Any) -> bool:
