@@ -108,6 +108,13 @@ def standing(touches: Iterable[Touch], emptied: Sequence[Key], until: Key | None
     return left
 
 
+class Touched(NamedTuple):
+    """What touched a super, and when it was emptied, by one version of its records."""
+
+    touches: tuple[Touch, ...]
+    emptied: tuple[Key, ...]
+
+
 class Marked(NamedTuple):
     """One marked super: its touches, when it was emptied, and where it stands (None: store).
 
@@ -120,11 +127,11 @@ class Marked(NamedTuple):
     hive: str | None
     last_hive: str
     since: Key
-    others: tuple[Marked, ...] = ()
+    others: tuple[Touched, ...] = ()
 
     def standing(self, until: Key | None) -> list[Touch]:
         """Return what exposes it by any version, as of the place `until` (None: now)."""
-        versions = (self, *self.others)
+        versions = (Touched(self.touches, self.emptied), *self.others)
         left = (touch for v in versions for touch in standing(v.touches, v.emptied, until))
         return list(dict.fromkeys(left))
 
@@ -135,7 +142,9 @@ def follow(
     """Return a marked super from its events in order, None where it was never on a hive."""
     found = [_follow(mark, each, windows) for each in by_version(events)]
     known = [each for each in found if each is not None]
-    return known[0]._replace(others=tuple(known[1:])) if known else None
+    if not known:
+        return None
+    return known[0]._replace(others=tuple(Touched(m.touches, m.emptied) for m in known[1:]))
 
 
 def _follow(
@@ -181,7 +190,7 @@ class LotState(NamedTuple):
     on: bool
     any: bool
     since: Key | None
-    others: tuple[LotState, ...] = ()
+    others: tuple[Touched, ...] = ()
 
     def standing(self, until: Key | None, before: Key | None = None) -> list[Touch]:
         """Return what exposes the lot by any version, as of the place `until` (None: now).
@@ -189,7 +198,7 @@ class LotState(NamedTuple):
         `before`: only what began before that place.
         """
         left: dict[Touch, None] = {}
-        for version in (self, *self.others):
+        for version in (Touched(self.touches, self.emptied), *self.others):
             touches = [t for t in version.touches if before is None or t.start < before]
             left.update(dict.fromkeys(standing(touches, version.emptied, until)))
         return list(left)
@@ -214,7 +223,10 @@ def follow_lot(
     held, *others = (
         _follow_lot(each, windows, seen, carried, exposes_seen) for each in by_version(events)
     )
-    return held._replace(others=tuple(others), any=held.any or any(each.any for each in others))
+    return held._replace(
+        others=tuple(Touched(each.touches, each.emptied) for each in others),
+        any=held.any or any(each.any for each in others),
+    )
 
 
 def _follow_lot(  # noqa: PLR0912 — one branch for each thing that can happen to a super
