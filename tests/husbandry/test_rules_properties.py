@@ -144,7 +144,11 @@ def test_a_void_equals_never_having_logged_it(seed: int, pick: int) -> None:
 @given(SEEDS, st.integers(0, 400))
 @settings(max_examples=60, deadline=None)
 def test_adding_a_cause_never_opens_a_day(seed: int, offset: int) -> None:
-    """One more treatment of another kind leaves every closed day closed."""
+    """One more treatment of another kind leaves every closed day closed.
+
+    Of another kind, because a further application of the same course may complete it, and so
+    end the days that are closed to d + 2·most while it is below its number.
+    """
     records = random_history(seed)
     season = Season()
     season._number = 0x900000

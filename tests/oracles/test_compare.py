@@ -14,6 +14,8 @@ from engine_view import compare, of_engine, of_oracle
 from histories import history
 from plain_rules import answers
 
+from fieldapp.husbandry.operation import Operation, fold_all
+
 SHORT, LONG, BATCH = 500, 10_000, 100
 KEPT = [read_case(path) for path in sorted(CASES.glob("*.jsonl"))]
 
@@ -40,6 +42,19 @@ def test_what_once_differed_is_answered_alike(case: Case) -> None:
     assert case.right in ("engine", "oracle", "neither")
     for day in case.days:
         assert compare(case.records, day) == [], case.title
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_record_by_record_ends_where_all_at_once_does(seed: int) -> None:
+    """The engine's states do not depend on the order of arrival, in these histories too."""
+    made = history(Random(seed))
+    records = list(made.records)
+    Random(seed + 1).shuffle(records)
+    operation = Operation()
+    for record in records:
+        operation.take([record])
+    whole = fold_all(made.records)
+    assert {hive: operation.state(hive) for hive in whole} == whole
 
 
 def test_cases_are_kept() -> None:
