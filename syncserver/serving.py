@@ -42,9 +42,9 @@ def listen(host: str, port: int) -> socket.socket:
     return listener
 
 
-def run(parts: Parts, listener: socket.socket) -> None:
-    """Serve until the process is told to stop; requests under way are finished first."""
-    config = uvicorn.Config(
+def configured(parts: Parts) -> uvicorn.Config:
+    """Return how the server is run: HTTPS by its own certificate, bounded in every way."""
+    return uvicorn.Config(
         create_app(parts),
         ssl_certfile=str(parts.folder.certificate),
         ssl_keyfile=str(parts.folder.key),
@@ -59,8 +59,12 @@ def run(parts: Parts, listener: socket.socket) -> None:
         limit_concurrency=200,
         h11_max_incomplete_event_size=32 * 1024,
     )
+
+
+def run(parts: Parts, listener: socket.socket) -> None:
+    """Serve until the process is told to stop; requests under way are finished first."""
     with suppress(KeyboardInterrupt):
-        uvicorn.Server(config).run(sockets=[listener])
+        uvicorn.Server(configured(parts)).run(sockets=[listener])
 
 
 def end_in_order() -> None:

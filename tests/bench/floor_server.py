@@ -1,11 +1,13 @@
 """The floor: a bare handler that puts whatever comes into SQLite, with no check at all.
 
-Run as a process: ``floor_server.py DATABASE CERTIFICATE KEY``; prints its port.
+Run as a process: ``floor_server.py DATABASE BATCH [CERTIFICATE KEY]``; prints its port. Without a
+certificate it speaks plain HTTP.
 """
 
 from __future__ import annotations
 
 import json
+import socket
 import sqlite3
 import sys
 from typing import Any
@@ -13,13 +15,12 @@ from urllib.parse import parse_qs
 
 import uvicorn
 
-BATCH = 500
-
 
 class Floor:
     """POST a JSON array of texts to store them; GET ``?after=n`` for the next batch."""
 
-    def __init__(self, path: str) -> None:
+    def __init__(self, path: str, batch: int) -> None:
+        self._batch = batch
         self._db = sqlite3.connect(path, isolation_level=None, check_same_thread=False)
         self._db.execute("PRAGMA journal_mode=WAL")
         self._db.execute("PRAGMA synchronous=FULL")
@@ -43,7 +44,7 @@ class Floor:
         else:
             after = int(parse_qs(scope["query_string"].decode())["after"][0])
             rows = self._db.execute(
-                "SELECT raw FROM record WHERE n > ? ORDER BY n LIMIT ?", (after, BATCH)
+                "SELECT raw FROM record WHERE n > ? ORDER BY n LIMIT ?", (after, self._batch)
             )
             answer = json.dumps([raw for (raw,) in rows]).encode()
         length = str(len(answer)).encode()
@@ -53,12 +54,14 @@ class Floor:
 
 
 def main() -> None:
-    database, certificate, key = sys.argv[1:]
+    database, batch, *files = sys.argv[1:]
+    certificate, key = files or (None, None)
     config = uvicorn.Config(
-        Floor(database), port=0, log_level="error", ssl_certfile=certificate, ssl_keyfile=key
+        Floor(database, int(batch)), log_level="error", ssl_certfile=certificate, ssl_keyfile=key
     )
-    config.load()
-    listener = config.bind_socket()
+    # Named as TCP, or every answer waits 40 ms for an acknowledgement and the floor lies deep.
+    listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
+    listener.bind(("127.0.0.1", 0))
     listener.listen(16)
     print(listener.getsockname()[1], flush=True)
     uvicorn.Server(config).run(sockets=[listener])
