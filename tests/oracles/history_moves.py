@@ -14,10 +14,11 @@ _GIVEN_BY: tuple[dict[str, Any], ...] = (
     {"who": "keeper"},
     {"who": "veterinarian", "name": "a veterinarian"},
     {"who": "label in hand", "name": "invented", "document": "line 4"},
+    {"who": "label in hand", "document": "line 5"},
     {"who": "authority", "name": "an office", "day": "2024-01-02", "document": "letter 7"},
 )
 _PERIODS: tuple[dict[str, Any], ...] = (
-    *({"form": "days", "days": days} for days in (0, 0, 5, 21, 21)),
+    *({"form": "days", "days": days} for days in (0, 0, 3, 5, 7, 10, 14, 21, 21, 28)),
     {"form": "next season's supers"},
 )
 
@@ -119,7 +120,8 @@ def periods(farm: Farm, last: date) -> None:
     """Periods that somebody gave, for a treatment or for one hive of it."""
     chance = farm.chance
     for treatment in farm.treatments:
-        for _ in range(chance.choice([0, 0, 1, 2] if treatment.body["published"] else [0, 1, 2])):
+        published = treatment.body["published"]
+        for _ in range(chance.choice([0, 0, 1, 2] if published else [0, 1, 2, 3, 3])):
             day = farm.start + timedelta(chance.randint(0, max(1, (last - farm.start).days)))
             hive = chance.choice(list(farm.living)) if chance.random() < 0.3 else None
             given_by = chance.choice(_GIVEN_BY)

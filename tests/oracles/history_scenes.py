@@ -61,6 +61,10 @@ class Farm:
     def peopled(self) -> list[str]:
         return [hive for hive, colony in self.living.items() if colony]
 
+    def now(self, colony: str | None, hive: str) -> str:
+        """Return where a colony lives now, `hive` if nowhere."""
+        return next((h for h, c in self.living.items() if c and c == colony), hive)
+
     def empty(self) -> str:
         """Return a hive that nobody lives in, a new one if need be."""
         free = [hive for hive, colony in self.living.items() if colony is None]
@@ -86,7 +90,7 @@ def treat(farm: Farm, hive: str, treatment: Treatment, day: date, **more: Any) -
         "terms": chance.choice(farm.terms[treatment.identity]),
         **more,
     }
-    if treatment.in_pieces and not _seen(farm, "pieces not counted", chance.random() < 0.03):
+    if treatment.in_pieces and not _seen(farm, "pieces not counted", chance.random() < 0.015):
         body["pieces"] = chance.choice([1, 2, 2, 2, 2, 3])
     if chance.random() < 0.3:
         body["supers"] = chance.choice(["off", "on", "not known"])
@@ -103,7 +107,7 @@ def course(farm: Farm, hive: str, treatment: Treatment, start: date) -> None:
     chance, gap = farm.chance, treatment.gap
     more: dict[str, Any] = {}
     if _seen(farm, "own plan", not treatment.in_pieces and chance.random() < 0.3):
-        gap = {"least": 4, "target": 6, "most": 8} if chance.random() < 0.8 else {"least": 5}
+        gap = {"least": 4, "target": 6, "most": 8} if chance.random() < 0.92 else {"least": 5}
         more["plan"] = farm.pen.write(
             "plan",
             start,
@@ -130,11 +134,14 @@ def strips(farm: Farm, hive: str, treatment: Treatment, start: date) -> None:
     """Pieces in, looks, and pieces out: in part, lost, found, replaced, forgotten."""
     chance = farm.chance
     put: list[Record] = []
+    bees: str | None = None
 
     def goes_in(at: date) -> None:
+        nonlocal bees
         record = treat(farm, hive, treatment, at)
         if record is not None:
             put.append(record)
+            bees = farm.living[hive]
 
     def happens(did: str, count: int, **more: Any) -> Step:
         def step(at: date) -> None:
@@ -146,6 +153,14 @@ def strips(farm: Farm, hive: str, treatment: Treatment, start: date) -> None:
 
         return step
 
+    def out_all(at: date) -> None:
+        """What the keeper remembers to have put in comes out, under the last application."""
+        for record in put:
+            count = max(1, record.body.get("pieces", 2))
+            body = {"did": "out", "count": count, "treatment": treatment.identity}
+            where = farm.now(bees, hive) if chance.random() < 0.8 else hive
+            farm.pen.write("pieces", at, where, **body, application=record.id)
+
     farm.plan(start, goes_in)
     if treatment.gap and chance.random() < 0.7:
         farm.plan(start + timedelta(chance.choice([6, 7, 10, 12, 21])), goes_in)
@@ -156,13 +171,13 @@ def strips(farm: Farm, hive: str, treatment: Treatment, start: date) -> None:
     out = start + timedelta(chance.choice([3, 6, 7, 20, 41, 42, 55, 56, 57, 69, 70, 90]))
     if chance.random() < 0.2:
         farm.plan(start + timedelta(2), happens(chance.choice(["moved", "replaced"]), 1))
-    match chance.randrange(14):
+    match chance.randrange(24):
         case 0:
             farm.pen.seen["forgotten"] += 1
         case 1:
             farm.pen.seen["out in part"] += 1
             farm.plan(out, happens("out", 1))
-            farm.plan(out + timedelta(chance.choice([0, 1, 30])), happens("out", 1))
+            farm.plan(out + timedelta(chance.choice([0, 1, 30])), happens("out", 2))
         case 2:
             seen = chance.choice(["outside the hive", "every box searched", "not found"])
             farm.pen.seen[f"lost, {seen}"] += 1
@@ -171,17 +186,22 @@ def strips(farm: Farm, hive: str, treatment: Treatment, start: date) -> None:
         case 3:
             farm.pen.seen["more out than in"] += 1
             farm.plan(out, happens("out", 3))
-        case _:
+        case 4 | 5:
             farm.plan(out, happens("out", 2))
-    if chance.random() < 0.2:
+        case _:
+            farm.plan(out, out_all)
+    if chance.random() < 0.1:
         farm.plan(out + timedelta(chance.choice([1, 30, 200])), happens("found", 1))
-        if chance.random() < 0.7:
+        if chance.random() < 0.8:
             farm.plan(out + timedelta(201), happens("out", 1))
 
 
 def supers(farm: Farm, hive: str, start: date) -> None:
     """Supers on, off, carried, emptied, combs moved up, and honey drawn."""
     chance, pen = farm.chance, farm.pen
+    if chance.random() < 0.5:
+        next_year = date(start.year + 1, chance.choice([3, 8]), 15)
+        farm.later(next_year, "super_on", hive, mark=chance.choice(_MARKS))
     for _ in range(chance.randint(1, 5)):
         day = start + timedelta(chance.randint(-20, 400) if chance.random() < 0.9 else 0)
         which: dict[str, Any] = {}

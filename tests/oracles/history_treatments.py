@@ -7,8 +7,8 @@ from random import Random
 from typing import Any
 
 _STANDINGS = (
-    *("read",) * 24,
-    *("computed", "label in hand") * 12,
+    *("read",) * 60,
+    *("computed", "label in hand") * 30,
     *("reported", "from memory", "common practice"),
 )
 
@@ -35,8 +35,9 @@ class Treatment:
 
 def some_treatments(chance: Random) -> list[Treatment]:
     """Return two to four treatments that differ in kind."""
-    makers = [_trickle, _vapour, _open_gap, _strips, _sponge, _mist]
-    return [make(chance) for make in chance.sample(makers, chance.randint(2, 4))]
+    makers = [_trickle, _vapour, _strips, _sponge]
+    rarely = [make for make in (_open_gap, _mist) if chance.random() < 0.35]
+    return [make(chance) for make in chance.sample(makers + rarely, chance.randint(2, 4))]
 
 
 def _maybe(chance: Random, **values: Any) -> dict[str, Any]:
@@ -52,12 +53,16 @@ def _days(number: int, **more: Any) -> dict[str, Any]:
 _PERIODS = [
     *(_days(number) for number in (0, 0, 0, 0, 1, 3, 7, 7, 14, 14, 28, 30)),
     *(_days(number) for number in (0, 0, 2, 5, 10, 21)),
+    *(_days(number) for number in (0, 1, 4, 7, 14, 28)),
     *(_days(number, honey_only=True) for number in (7, 14)),
     {"form": "next season's supers"},
     {"form": "days"},
     None,
 ]
-_SUPERS = ["off", "off", "off, whole course", "off, at applications", "allowed", None]
+_SUPERS = [
+    *("off", "off", "off, whole course", "off, at applications", "off, at applications"),
+    *("allowed", "allowed", None),
+]
 _RESTS = [{"days": 30}, {"months": 1}, {"days": 10, "months": 2}, {"days": 0}, None]
 _LIMITS = [
     {"number": 1, "counts": "courses", "per": "year"},
@@ -123,10 +128,11 @@ def _vapour(chance: Random) -> Treatment:
             None,
         ]
     )
-    gap = chance.choice([{"least": 4, "target": 5, "most": 7}] * 4 + [{"most": 7}, {}, None])
+    known = {"least": 4, "target": 5, "most": 7}
+    gap = known if chance.random() < 0.85 else chance.choice([{"most": 7}, {}, None])
     fixed = {"applications": applications, "gap": gap}
-    known = {name: value for name, value in fixed.items() if value is not None}
-    return _treatment(chance, "vapour", "dose", known)
+    given = {name: value for name, value in fixed.items() if value is not None}
+    return _treatment(chance, "vapour", "dose", given)
 
 
 def _open_gap(chance: Random) -> Treatment:
