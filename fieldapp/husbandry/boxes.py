@@ -50,6 +50,7 @@ class Boxes:
         "extra",
         "hive",
         "implicit",
+        "known_as",
         "looks",
         "looks_up",
         "others",
@@ -72,6 +73,7 @@ class Boxes:
         self.drafts: list[Draft] = []
         self.alias: Mapping[str, str] = {}
         self.others: Mapping[str, Sequence[str]] = {}
+        self.known_as: dict[str, str] = {}
         self.supers_seen: list[tuple[Key, str, str]] = []
         self.choice: dict[str, int] = {}
         self.extra: dict[str, str] = {}
@@ -86,7 +88,7 @@ class Boxes:
         twin.tracks, twin.exposures = dict(self.tracks), dict(self.exposures)
         twin.courses, twin.drafts = dict(self.courses), list(self.drafts)
         twin.alias, twin.supers_seen = self.alias, list(self.supers_seen)
-        twin.others = self.others
+        twin.others, twin.known_as = self.others, dict(self.known_as)
         twin.choice, twin.extra = dict(self.choice), dict(self.extra)
         twin.looks, twin.since = self.looks, self.since
         return twin
@@ -142,6 +144,10 @@ class Boxes:
             )
         )
 
+    def holds_for(self, application: str) -> str:
+        """Return the application that holds for one that was answered to be the same."""
+        return self.alias.get(application) or self.known_as.get(application, application)
+
     def _plan(self, name: str) -> Plan | None:
         versions = self.looks_up.plans(name)
         return versions[min(self.choice.get(name, 0), len(versions) - 1)] if versions else None
@@ -164,7 +170,7 @@ class Boxes:
         answer = self.looks_up.joins((record.id, *self.others.get(record.id, ())))
         if answer is None:
             answer = record.body.get("joins", UNANSWERED)
-        answer = self.alias.get(answer, answer)
+        answer = self.holds_for(answer)
         answer = self.extra.get(answer, answer)
         if answer in (NEW, UNANSWERED):
             return answer
@@ -220,7 +226,7 @@ class Boxes:
         """Return the treatment's exposures, oldest first; only the named application's, if any."""
         mine = [each for each in self.exposures.values() if each.treatment == treatment]
         if application is not None:
-            named = meant(self.alias.get(application, application), self.exposures)
+            named = meant(self.holds_for(application), self.exposures)
             if named in mine:
                 return [named]
         return sorted(mine, key=lambda each: each.key)
@@ -253,7 +259,9 @@ class Boxes:
     def colony_comes(self, key: Key, record: Record) -> None:
         """A colony record: the bees that were there get their id, or other bees come in."""
         name = record.colony or self.hive
-        if record.body["origin"] == "was there" and self.implicit and self.dead is None:
+        lives = self.dead is None or not self.colony
+        if record.body["origin"] == "was there" and self.implicit and lives:
+            self.dead, self.dead_record = None, ""
             for known, course in list(self.courses.items()):
                 if LEFT not in known and course.colony == self.colony:
                     self.courses[known] = course._replace(colony=name)

@@ -22,7 +22,8 @@ from fieldapp.journal.record import Record
 class Handover(NamedTuple):
     """What goes to other boxes: the colony's tracks, and with combs pieces and closed days.
 
-    `choice` says which versions of records that stand side by side it rests on.
+    `choice` says which versions of records that stand side by side it rests on; `known_as` which
+    application holds for another that was answered to be the same.
     """
 
     colony: str
@@ -33,6 +34,7 @@ class Handover(NamedTuple):
     looks: tuple[Look, ...] = ()
     combs: bool = False
     choice: tuple[tuple[str, int], ...] = ()
+    known_as: tuple[tuple[str, str], ...] = ()
 
 
 NOTHING = Handover("")
@@ -42,7 +44,12 @@ def _handed(boxes: Boxes, key: Key, colony: str, combs: bool) -> Handover:
     """Return what goes along: tracks always, pieces and closed days only with combs."""
     if not combs:
         parted = ((name, _parted(boxes, track, key)) for name, track in boxes.tracks.items())
-        return Handover(colony, tuple(sorted(parted, key=_by_treatment)))
+        return Handover(
+            colony,
+            tuple(sorted(parted, key=_by_treatment)),
+            courses=_older(boxes, colony),
+            known_as=_known_as(boxes),
+        )
     drafts = boxes.looks_up.going_along(boxes, key)
     members = {draft.course for draft in drafts}
     return Handover(
@@ -53,10 +60,25 @@ def _handed(boxes: Boxes, key: Key, colony: str, combs: bool) -> Handover:
         tuple(
             (name, course._replace(colony=colony) if _is_mine(boxes, course) else course)
             for name, course in boxes.courses.items()
-            if name in members
+            if name in members or (LEFT not in name and _is_mine(boxes, course))
         ),
         _looks(boxes, key),
         combs=True,
+        known_as=_known_as(boxes),
+    )
+
+
+def _known_as(boxes: Boxes) -> tuple[tuple[str, str], ...]:
+    return tuple(sorted({**boxes.known_as, **boxes.alias}.items()))
+
+
+def _older(boxes: Boxes, colony: str) -> tuple[tuple[str, Course], ...]:
+    """Return the courses before the last ones of a colony that leaves without combs."""
+    last = {track.course.id for track in boxes.tracks.values()}
+    return tuple(
+        (name, course._replace(colony=colony, pieces=(), rest_from=None, before=(), inside=()))
+        for name, course in boxes.courses.items()
+        if LEFT not in name and course.id not in last and _is_mine(boxes, course)
     )
 
 
@@ -164,6 +186,7 @@ def _bring(boxes: Boxes, key: Key, handed: Handover, add_up: bool) -> None:
     `add_up`: open pieces of one treatment become one exposure, from the earlier first in.
     """
     now: dict[str, str] = {}
+    boxes.known_as.update(handed.known_as)
     for exposure in handed.exposures:
         mine = boxes.exposures.get(exposure.id)
         if mine is not None and mine.open and exposure.open:
@@ -210,19 +233,28 @@ def joined_by(boxes: Boxes, key: Key, handed: Handover) -> None:
             inside = (boxes.pieces_in(mine.course), _open_in(theirs.course, handed))
             goes_on, ended = courses.unite(mine, theirs, key[0], inside)
             tracks[treatment] = goes_on
+            # Two of one beginning, after a split or a swarm: each closes by its own days.
+            aside = LEFT + key[3]
             name = ended.id
-            if name == goes_on.course.id:
-                # Two of one beginning, after a split or a swarm: each closes by its own days.
-                name = f"{name}{LEFT}{key[3]}"
-                if goes_on.course.doses is mine.course.doses:
+            if goes_on.course.doses is mine.course.doses:
+                if name in boxes.courses:
+                    name += aside
                     handed = handed._replace(drafts=_renamed(handed.drafts, ended.id, name))
-                else:
-                    boxes.drafts = list(_renamed(boxes.drafts, ended.id, name))
-            boxes.courses[name] = ended._replace(colony=boxes.colony)
+                boxes.courses[name] = ended._replace(colony=boxes.colony)
+            else:
+                boxes.courses[name] = ended._replace(colony=boxes.colony)
+                again = goes_on.course.id
+                if again in boxes.courses:
+                    boxes.courses[again + aside] = boxes.courses.pop(again)
+                    boxes.drafts = list(_renamed(boxes.drafts, again, again + aside))
     _bring(boxes, key, handed, add_up=True)
     for treatment, track in tracks.items():
         course = track.course._replace(colony=boxes.colony)
         boxes.keep(treatment, track._replace(course=course))
+    last = {track.course.id for track in boxes.tracks.values()}
+    for name, course in boxes.courses.items():
+        if LEFT not in name and name not in last and course.colony == boxes.colony:
+            boxes.courses[name] = courses.stale(course, key[0])
 
 
 def _renamed(drafts: Iterable[Draft], name: str, other: str) -> tuple[Draft, ...]:
@@ -250,12 +282,14 @@ def swarm_off(boxes: Boxes, key: Key, record: Record) -> Handover:
         if boxes.pieces_in(track.course) and course.ended not in ("stopped", "united"):
             course = course._replace(ended="left with the swarm", ended_on=key[0])
         tracks.append((treatment, parted._replace(course=course)))
-    return Handover(new, tuple(tracks))
+    courses_before = _older(boxes, new)
+    return Handover(new, tuple(tracks), courses=courses_before, known_as=_known_as(boxes))
 
 
 def swarm_comes(boxes: Boxes, key: Key, handed: Handover) -> None:
     """A swarm is put in: its courses come along, no closed days and no pieces."""
     boxes.move_in(handed.colony, key)
+    _bring(boxes, key, handed, add_up=False)
     for treatment, track in handed.tracks:
         boxes.keep(treatment, track)
 

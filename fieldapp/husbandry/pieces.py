@@ -158,7 +158,7 @@ def add_up(mine: Exposure, theirs: Exposure) -> Exposure:
         not_found=mine.not_found + theirs.not_found,
         flags=mine.flags + theirs.flags,
         records=mine.records + theirs.records,
-        also=(*mine.also, theirs.id, *theirs.also),
+        also=tuple(name for name in (*mine.also, theirs.id, *theirs.also) if name != mine.id),
     )
 
 

@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from operator import itemgetter
 from typing import NamedTuple
 
-from fieldapp.husbandry.days import Key, order_key
+from fieldapp.husbandry.days import Key, order_key, ordinal, season_of
 from fieldapp.husbandry.state import Event, Look
 from fieldapp.husbandry.superevents import SuperEvent
 from fieldapp.journal.record import Record
@@ -197,9 +197,12 @@ def _gather(placed: Placed, more: Placed) -> None:
 
 
 def _sure_on(versions: Sequence[Record]) -> Record | None:
-    """Return the last of the versions if a super goes on the same hive in every one of them."""
+    """Return the last of the versions if all let a super go on one hive in one season."""
     hives = {None if v.void else v.body.get("to_hive", v.hive) for v in versions}
     if len(hives) > 1 or versions[-1].kind not in ("super_on", "super_carried"):
+        return None
+    days = [ordinal(version.happened) for version in versions]
+    if any(len({season_of(day, south) for day in days}) > 1 for south in (False, True)):
         return None
     return max(versions, key=lambda v: order_key(v.happened, v.stamp, v.id))
 

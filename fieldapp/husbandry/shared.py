@@ -204,7 +204,7 @@ class Shared:
         for before in self._terms.pop(root, ()):
             if before is not None:
                 keys.add(before.treatment)
-                self._by_treatment[before.treatment].discard(root)
+                self._by_treatment.get(before.treatment, set()).discard(root)
         made = tuple(None if v.void else terms_from(v.body, root) for v in versions)
         self._terms[root] = made
         keys |= {terms.treatment for terms in made if terms is not None}
