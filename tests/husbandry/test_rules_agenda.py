@@ -80,3 +80,27 @@ def test_a_limit_that_is_not_known_is_said_once_a_course() -> None:
     for course in state.courses:
         reasons = [speak(r.phrase) for r in view(course, state, date(2026, 9, 1)).reasons]
         assert reasons.count("limit a year not known") == 1
+
+
+def board_days(season: Season, days: range) -> dict[str, list[int]]:
+    """Return on which days of June the agenda asks for the board in, and for it out."""
+    asked: dict[str, list[int]] = {"board_in": [], "board_out": []}
+    for number in days:
+        for each in hive_agenda(season.state(), date(2026, 6, 1) + timedelta(days=number - 1)):
+            if each.task in asked:
+                asked[each.task].append(number)
+    return asked
+
+
+def test_the_board_is_asked_in_and_out_as_a_pair() -> None:
+    """Given on 1 June: in from the 1st on as waiting, due 15 June; once in, out; then neither."""
+    season = Season()
+    season.apply(season.terms(period=0), "2026-06-01")
+    assert board_days(season, range(1, 31)) == {"board_in": [], "board_out": []}
+    season.add("board", "2026-05-20", {"did": "in"})
+    season.add("board", "2026-05-23", {"did": "out"})
+    assert board_days(season, range(1, 31))["board_in"] == [*range(1, 31)]
+    season.add("board", "2026-06-16", {"did": "in"})
+    assert board_days(season, range(17, 20)) == {"board_in": [], "board_out": [17, 18, 19]}
+    season.add("board", "2026-06-19", {"did": "out"})
+    assert board_days(season, range(20, 30)) == {"board_in": [], "board_out": []}

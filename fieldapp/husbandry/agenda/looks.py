@@ -71,6 +71,20 @@ def _look_queen(
 
 def counts(state: HiveState, day: int) -> Iterator[Item]:
     """A count that tells whether the last course worked."""
+    course = _to_count(state, day)
+    if course is None:
+        return
+    end, course_ = course
+    first, last = end + COUNT_AFTER, end + 2 * COUNT_AFTER
+    name = name_of(state, course_.terms, course_.treatment)
+    what = say("{name}: count mites: did it work?", name=name)
+    timing = timing_of(first, last, day)
+    said = [_why_count(course_, end)]
+    yield item(state, "count_after", timing, (first, first, last), what, said, course_.treatment)
+
+
+def _to_count(state: HiveState, day: int) -> tuple[int, Course] | None:
+    """Return the last course and its end where a count is to tell whether it worked."""
     ended = []
     for course in state.courses:
         if course_state(course, state, day) in ("complete", "taken out early", "stay not known"):
@@ -78,47 +92,69 @@ def counts(state: HiveState, day: int) -> Iterator[Item]:
             if end is not None:
                 ended.append((end, course))
     if not ended:
-        return
+        return None
     end, course = max(ended, key=lambda pair: pair[0])
-    first, last = end + COUNT_AFTER, end + 2 * COUNT_AFTER
     again = any(other.first > end for other in state.courses)
+    first = end + COUNT_AFTER
     done = any(event.what == "count" and event.day >= first for event in state.events)
-    if end <= day <= end + COUNT_ENDS and not again and not done:
-        name = name_of(state, course.terms, course.treatment)
-        what = say("{name}: count mites: did it work?", name=name)
-        said = Reason(
-            say(
-                "the course ended on {day}; no verdict before {days} days after it",
-                day=as_date(end),
-                days=COUNT_AFTER,
-            ),
-            (course.id,),
-            "",
-            "common practice",
-        )
-        timing = timing_of(first, last, day)
-        yield item(
-            state, "count_after", timing, (first, first, last), what, [said], course.treatment
-        )
+    return (end, course) if end <= day <= end + COUNT_ENDS and not again and not done else None
+
+
+def _why_count(course: Course, end: int) -> Reason:
+    return Reason(
+        say(
+            "the course ended on {day}; no verdict before {days} days after it",
+            day=as_date(end),
+            days=COUNT_AFTER,
+        ),
+        (course.id,),
+        "",
+        "common practice",
+    )
 
 
 def boards(state: HiveState, day: int) -> Iterator[Item]:
-    """A board that is in."""
+    """A board that is to go in for a count, where the keeper uses one, or that is in."""
     boards = [event for event in state.events if event.what in ("board in", "board out")]
-    if boards and boards[-1].what == "board in":
-        put = boards[-1]
-        first, target, last = (put.day + days for days in BOARD_DAYS)
-        said = Reason(
-            say("board in since {day}", day=as_date(put.day)), (put.key[3],), "", "common practice"
-        )
-        yield item(
-            state,
-            "board_out",
-            timing_of(first, last, day),
-            (first, target, last),
-            say("Read the board and take it out"),
-            [said],
-        )
+    if not boards:
+        return
+    if boards[-1].what == "board out":
+        yield from _board_in(state, boards[-1].day, day)
+        return
+    put = boards[-1]
+    first, target, last = (put.day + days for days in BOARD_DAYS)
+    said = Reason(
+        say("board in since {day}", day=as_date(put.day)), (put.key[3],), "", "common practice"
+    )
+    yield item(
+        state,
+        "board_out",
+        timing_of(first, last, day),
+        (first, target, last),
+        say("Read the board and take it out"),
+        [said],
+    )
+
+
+def _board_in(state: HiveState, out: int, day: int) -> Iterator[Item]:
+    """The board for the count after a course, so early that it can be read in the count's days."""
+    course = _to_count(state, day)
+    if course is None:
+        return
+    end, course_ = course
+    first, last = end + COUNT_AFTER, end + 2 * COUNT_AFTER - BOARD_DAYS[1]
+    if out >= first:
+        return
+    name = name_of(state, course_.terms, course_.treatment)
+    yield item(
+        state,
+        "board_in",
+        timing_of(first, last, day),
+        (first, first, last),
+        say("{name}: board in, for the count after it", name=name),
+        [_why_count(course_, end)],
+        course_.treatment,
+    )
 
 
 def queen(state: HiveState, day: int) -> Iterator[Item]:
