@@ -178,8 +178,8 @@ def _as_written(raw: bytes, text: str) -> Record | None:
         if refs[_PLACE[need]] is None:
             return None
     body, end = strict.value_at(text, written.end())
-    # One level more is around the body.
-    if text[end:] != "}" or strict.too_deep(raw, [body]) or kind.check(body) is not None:
+    # No body that its kind takes is deeper than a record may be.
+    if text[end:] != "}" or kind.check(body) is not None:
         return None
     apiary, hive, colony, adds_to = refs
     return Record(

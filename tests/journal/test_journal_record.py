@@ -31,7 +31,16 @@ GONE = object()
 
 def raw(**changes: object) -> bytes:
     value = {**deepcopy(GOOD), **changes}
-    return json.dumps({k: v for k, v in value.items() if v is not GONE}).encode()
+    return as_written({k: v for k, v in value.items() if v is not GONE})
+
+
+def as_written(value: dict) -> bytes:
+    return json.dumps(value, ensure_ascii=False, separators=(",", ":")).encode()
+
+
+def in_full(data: bytes) -> Record | NotUnderstood:
+    """Judge `data` field by field, by a space that keeps it from being as it was written."""
+    return decode(b" " + data)
 
 
 def correction(**changes: object) -> bytes:
@@ -108,6 +117,7 @@ def test_the_field_that_is_not_understood_is_named(changes: dict, field: str) ->
     assert isinstance(said, NotUnderstood)
     assert said.field == field
     assert said.expected
+    assert said == in_full(raw(**changes))
 
 
 @pytest.mark.parametrize(
@@ -192,15 +202,6 @@ json_values = st.recursive(
     lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=5), inner),
     max_leaves=8,
 )
-
-
-def as_written(value: dict) -> bytes:
-    return json.dumps(value, ensure_ascii=False, separators=(",", ":")).encode()
-
-
-def in_full(data: bytes) -> Record | NotUnderstood:
-    """Judge `data` field by field, by a space that keeps it from being as it was written."""
-    return decode(b" " + data)
 
 
 @given(

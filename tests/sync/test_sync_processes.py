@@ -95,12 +95,18 @@ def test_few_new_records_among_many_cost_few_requests_and_bytes(home: Home, long
 
 
 def test_few_new_records_take_less_than_150_ms(home: Home):
-    """The best of some tries: the others tell how busy the machine is. No answer lies waiting."""
-    keeper = home.phone("keeper")
+    """20 on each side; the best of some tries, as others tell how busy the machine is.
+
+    Where answers lie waiting for an acknowledgement, no try is.
+    """
+    keeper, helper = home.phone("keeper"), home.phone("helper")
     keeper.do("fill", count=4_000)
-    keeper.do("sync")
+    for process in (keeper, helper):
+        process.do("sync")
     seconds = []
-    for _ in range(6):
+    for _ in range(5):
+        helper.do("log", count=20, hive=2)
+        helper.do("sync")
         keeper.do("log", count=20)
         seconds.append(keeper.do("sync")["seconds"])
     assert min(seconds) < 0.150, seconds

@@ -29,7 +29,8 @@ ROUTES = (
 @schemathesis.serializer(limits.BATCHES)
 def packed(context: object, value: object) -> bytes:
     """Give bytes on as they are or well packed, so that both packing and batches are tried."""
-    data = bytes(value) if isinstance(value, bytes) else str(value).encode()
+    data = getattr(value, "data", value)
+    data = data if isinstance(data, bytes) else str(data).encode()
     return pack(data) if len(data) % 2 else data
 
 
