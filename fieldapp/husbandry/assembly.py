@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from typing import NamedTuple
 
 from fieldapp.husbandry.asking import questions
 from fieldapp.husbandry.boxes import LEFT, Boxes
@@ -14,7 +15,7 @@ from fieldapp.husbandry.kept import Kept
 from fieldapp.husbandry.periods import SOUTHERN
 from fieldapp.husbandry.pieces import looks_that_matter
 from fieldapp.husbandry.placing import HiveLog
-from fieldapp.husbandry.rest import rest_flags
+from fieldapp.husbandry.rest import by_application, rest_flags
 from fieldapp.husbandry.shared import Shared
 from fieldapp.husbandry.state import (
     Cause,
@@ -27,6 +28,32 @@ from fieldapp.husbandry.state import (
 from fieldapp.husbandry.superevents import SuperEvent
 from fieldapp.husbandry.terms import Period, Terms
 from fieldapp.husbandry.worst import causes_at_worst, worst_exposures
+
+
+class _Rested(NamedTuple):
+    """A course with its rest judged, and what it was judged from."""
+
+    of: Course
+    terms: Terms | None
+    colony: str
+    pieces: tuple[Exposure | None, ...]
+    course: Course
+
+    def stands(
+        self,
+        course: Course,
+        terms: Terms | None,
+        colony: str,
+        pieces: tuple[Exposure | None, ...],
+    ) -> bool:
+        """Whether the judgement rests on these very things."""
+        return (
+            self.of is course
+            and self.terms is terms
+            and self.colony == colony
+            and len(self.pieces) == len(pieces)
+            and all(mine is other for mine, other in zip(self.pieces, pieces, strict=True))
+        )
 
 
 class Assembly:
@@ -45,6 +72,7 @@ class Assembly:
         self._kept = kept
         self.supers = Following(self.states, self.state, mark_events, log, kept)
         self._memos: dict[str, tuple[object, Memo]] = {}
+        self._rested: dict[str, dict[str, _Rested]] = {}
 
     def state(self, hive: str) -> HiveState | None:
         """Return the state of a hive, of one that sleeps the kept one."""
@@ -66,6 +94,7 @@ class Assembly:
     def forget(self, hive: str) -> None:
         """Drop a hive that no longer stands for itself."""
         self.states.pop(hive, None)
+        self._rested.pop(hive, None)
         self.supers.forget(hive)
 
     def facts(self, hive: str, log: HiveLog) -> tuple[Facts, Memo]:
@@ -141,7 +170,14 @@ class Assembly:
         deaths = tuple((e.key, e.record.id) for e in log.entries if e.what == "death")
         # What went elsewhere and came back stands as it came back.
         named = sorted(held.courses.items(), key=lambda pair: LEFT not in pair[0])
-        now = {course.id: self._finished(course, held) for _, course in named}
+        pieces_of = by_application(held.exposures)
+        rested = self._rested.get(hive, {})
+        now_rested = {
+            course.id: self._finished(course, pieces_of, rested.get(course.id))
+            for _, course in named
+        }
+        self._rested[hive] = now_rested
+        now = {name: each.course for name, each in now_rested.items()}
         courses = tuple(sorted(now.values(), key=lambda each: (each.first, each.id)))
         exposures = tuple(sorted(stood.values(), key=lambda each: each.key))
         looks = [*held.looks, *(look for look in log.looks if look.key > held.since)]
@@ -175,13 +211,22 @@ class Assembly:
             entered=self._entered(found),
         )
 
-    def _finished(self, course: Course, held: Boxes) -> Course:
-        """Return a course with its rest judged, now that all pieces are known."""
+    def _finished(
+        self, course: Course, found: Mapping[str, Exposure], before: _Rested | None
+    ) -> _Rested:
+        """Return a course with its rest judged, now that all pieces are known.
+
+        A hive of many years has many courses that nothing touched: what was judged `before`
+        from the same things stands.
+        """
         terms = self._shared.terms(course.terms, course.treatment)
-        flags = rest_flags(course, terms, held.exposures)
-        return course._replace(
-            flags=course.flags + flags, colony=self._shared.same.of("colony", course.colony)
-        )
+        colony = self._shared.same.of("colony", course.colony)
+        pieces = tuple(map(found.get, (*course.inside, *course.before)))
+        if before is not None and before.stands(course, terms, colony, pieces):
+            return before
+        flags = rest_flags(course, terms, found)
+        judged = course._replace(flags=course.flags + flags, colony=colony)
+        return _Rested(course, terms, colony, pieces, judged)
 
     def _named(
         self, courses: Iterable[Course], exposures: Iterable[Exposure], found: Iterable[Cause]

@@ -14,7 +14,7 @@ from fieldapp.husbandry.boxes import DEAD, LEFT, Boxes
 from fieldapp.husbandry.closing import Draft
 from fieldapp.husbandry.courses import Track
 from fieldapp.husbandry.days import Key
-from fieldapp.husbandry.rest import find, rest_flags
+from fieldapp.husbandry.rest import by_application, find, rest_flags
 from fieldapp.husbandry.state import Course, Exposure, Look
 from fieldapp.journal.record import Record
 
@@ -103,7 +103,7 @@ def _parted(boxes: Boxes, track: Track, key: Key) -> Track:
     terms = boxes.known_terms(course.terms, course.treatment)
     ended = {each.id: each for each in boxes.exposures.values()}
     ended |= {each.id: pieces.end_here(each, key, "parted") for each in ended.values() if each.open}
-    flags = rest_flags(course, terms, ended)
+    flags = rest_flags(course, terms, by_application(ended))
     word = _judged(boxes, stood, key, course.parted)
     rests = [end for end in (track.rest_end, *ends) if end is not None]
     course = course._replace(

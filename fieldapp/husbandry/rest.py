@@ -10,18 +10,19 @@ from fieldapp.husbandry.terms import Terms
 
 
 def rest_flags(
-    course: Course, terms: Terms | None, exposures: Mapping[str, Exposure]
+    course: Course, terms: Terms | None, found: Mapping[str, Exposure]
 ) -> tuple[Flag, ...]:
     """Return *too soon*, *rest not known* or nothing for the start of a course.
 
+    `found` are the exposures of the hive by application, as `by_application` returns them.
     Earlier pieces still in are too soon; one that came out on the day of the start was not.
     A piece found later was in all the time.
     """
-    if any(_in_after(each, course.first) for each in _named(course.inside, exposures)):
+    if any(_in_after(each, course.first) for each in _named(course.inside, found)):
         return (Flag("too soon", record=course.id),)
     if course.rest_from is None:
         return ()
-    mine = _named(course.before, exposures)
+    mine = _named(course.before, found)
     if any(_in_after(each, course.first) for each in mine):
         return (Flag("too soon", record=course.id),)
     end = max([course.rest_from, *(each.last_out for each in mine if each.last_out is not None)])
@@ -37,13 +38,18 @@ def _in_after(exposure: Exposure, day: int) -> bool:
     return exposure.last_out is None or exposure.last_out > day
 
 
-def _named(names: tuple[str, ...], exposures: Mapping[str, Exposure]) -> list[Exposure]:
-    found = {}
-    for name in names:
-        exposure = find(name, exposures)
-        if exposure is not None:
-            found[exposure.id] = exposure
-    return list(found.values())
+def _named(names: tuple[str, ...], found: Mapping[str, Exposure]) -> list[Exposure]:
+    """Return the exposures of these applications, each once."""
+    return list({each.id: each for name in names if (each := found.get(name)) is not None}.values())
+
+
+def by_application(exposures: Mapping[str, Exposure]) -> dict[str, Exposure]:
+    """Return `find` of every application at once, for those who look up many."""
+    found = dict(exposures)
+    # The first to which an application was added counts, so it is put in last.
+    for each in reversed([*exposures.values()]):
+        found.update(dict.fromkeys(each.also, each))
+    return found
 
 
 def find(name: str, exposures: Mapping[str, Exposure]) -> Exposure | None:
