@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
-from fieldapp.device.notices import Notices, PlyerNotices, desktop_notices
-from fieldapp.device.position import NoPosition, PlyerPosition, Position
+from fieldapp.device.alarms import Alarms, NoAlarms
+from fieldapp.device.notices import Notices, desktop_notices
+from fieldapp.device.position import NoPosition, Position
+from fieldapp.device.sharing import Sharing, home_sharing
 from fieldapp.device.vibration import NoVibration, PlyerVibration, Vibration
-from fieldapp.device.voice import PlyerVoice, Voice, desktop_voice
+from fieldapp.device.voice import Voice, desktop_voice
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +22,8 @@ class Devices:
     vibration: Vibration
     voice: Voice
     notices: Notices
+    alarms: Alarms = field(default_factory=NoAlarms)
+    sharing: Sharing = field(default_factory=home_sharing)
 
 
 def desktop_devices() -> Devices:
@@ -28,8 +32,25 @@ def desktop_devices() -> Devices:
 
 
 def phone_devices(monotonic: Callable[[], float]) -> Devices:
-    """Return what a phone has; each finds out at its first use whether it is really there."""
-    return Devices(PlyerPosition(monotonic), PlyerVibration(), PlyerVoice(), PlyerNotices())
+    """Return what an Android phone has; `monotonic` gives seconds."""
+    from fieldapp.device.android.java import sdk  # noqa: PLC0415  (only where Java is)
+    from fieldapp.device.android.permissions import Permissions  # noqa: PLC0415
+    from fieldapp.device.android.position import AndroidPosition  # noqa: PLC0415
+    from fieldapp.device.android.reminders import (  # noqa: PLC0415
+        AndroidAlarms,
+        AndroidNotices,
+    )
+    from fieldapp.device.android.sharing import AndroidSharing  # noqa: PLC0415
+    from fieldapp.device.android.voice import AndroidVoice  # noqa: PLC0415
+
+    return Devices(
+        AndroidPosition(monotonic, Permissions(sdk())),
+        PlyerVibration(),
+        AndroidVoice(),
+        AndroidNotices(),
+        AndroidAlarms(),
+        AndroidSharing(),
+    )
 
 
 def devices_here(monotonic: Callable[[], float]) -> Devices:

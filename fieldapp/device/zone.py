@@ -33,9 +33,9 @@ def _known(name: str) -> bool:
 def _android() -> str:
     if "ANDROID_ARGUMENT" not in os.environ:
         return ""
-    from jnius import autoclass  # noqa: PLC0415  (there is no jnius on a desktop)
+    from fieldapp.device.android.java import java  # noqa: PLC0415  (only where Java is)
 
-    return str(autoclass("java.util.TimeZone").getDefault().getID())
+    return str(java("java.util.TimeZone").getDefault().getID())
 
 
 def _file() -> str:

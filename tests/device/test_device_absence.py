@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from fieldapp.device.devices import desktop_devices, devices_here
-from fieldapp.device.position import Fix, GivenPosition, NoPosition, PlyerPosition
+from fieldapp.device.devices import desktop_devices
+from fieldapp.device.position import Fix, GivenPosition, NoPosition
 from fieldapp.device.vibration import PlyerVibration
 from fieldapp.device.zone import system_zone
 
@@ -19,39 +19,12 @@ def test_a_desktop_has_devices_that_can_all_be_used():
     assert not devices.vibration.there
 
 
-def test_a_phone_has_the_devices_of_a_phone(monkeypatch):
-    """On Android all four are asked for; on a desktop, by what is installed."""
-    monkeypatch.setenv("ANDROID_ARGUMENT", "/data/app")
-    assert isinstance(devices_here(lambda: 0.0).position, PlyerPosition)
-    monkeypatch.delenv("ANDROID_ARGUMENT")
-    assert isinstance(devices_here(lambda: 0.0).position, NoPosition)
-
-
-def test_plyer_without_a_receiver_becomes_a_state():
-    """Plyer's gps raises on a desktop; the keeper sees *none*, no traceback."""
-    position = PlyerPosition(lambda: 0.0)
-    position.start(lambda fix: None)
-    assert position.state == "none"
-    position.stop()
-
-
 def test_plyer_without_a_motor_is_asked_once():
     """A motor that is not there is not asked at every tap."""
     vibration = PlyerVibration()
     assert vibration.there
     vibration.tap()
     assert not vibration.there
-
-
-def test_a_fix_from_plyer_carries_accuracy_and_its_moment():
-    """A fix without a stated accuracy has none: it is not called exact."""
-    fixes: list[Fix] = []
-    position = PlyerPosition(lambda: 42.0)
-    position._on_fix = fixes.append
-    position._location(lat=54.2, lon=-2.3, accuracy=8.0)
-    position._location(lat=54.2, lon=-2.3)
-    position._location(lat="nowhere")
-    assert fixes == [Fix(54.2, -2.3, 8.0, 42.0), Fix(54.2, -2.3, None, 42.0)]
 
 
 def test_a_given_position_is_one_fix_a_start():

@@ -1,0 +1,37 @@
+package android.location;
+
+import android.os.SystemClock;
+
+public class Location {
+    private final double latitude;
+    private final double longitude;
+    private final Float accuracy;
+    private final long at;
+
+    public Location(double latitude, double longitude, double accuracy, double age) {
+        this.latitude = latitude;
+        this.longitude = longitude;
+        this.accuracy = accuracy < 0 ? null : (float) accuracy;
+        this.at = SystemClock.elapsedRealtimeNanos() - (long) (age * 1e9);
+    }
+
+    public double getLatitude() {
+        return latitude;
+    }
+
+    public double getLongitude() {
+        return longitude;
+    }
+
+    public boolean hasAccuracy() {
+        return accuracy != null;
+    }
+
+    public float getAccuracy() {
+        return accuracy == null ? 0.0f : accuracy;
+    }
+
+    public long getElapsedRealtimeNanos() {
+        return at;
+    }
+}

@@ -1,0 +1,7 @@
+package android.os;
+
+public class Looper {
+    public static Looper getMainLooper() {
+        return new Looper();
+    }
+}

@@ -1,0 +1,5 @@
+"""Names of the classes of a package."""
+
+ACTIVITY_CLASS_NAME = "org.kivy.android.PythonActivity"
+JNI_NAMESPACE = "org/kivy/android"
+JAVA_NAMESPACE = "org.kivy.android"
