@@ -38,12 +38,14 @@ def before(notebook: Notebook, counts: CountsTold, way: str) -> list[Told]:
             )
             sign: Sign = "unknown" if found.below_up_to is None else "done"
             told.append(Told(sign, words))
-    if not levels:
+    told += counts.in_a_wash(way)
+    if not told:
         words = say("No current threshold is known for this country and season.")
         told.append(Told("unknown", words, (say("Count all the same: the trend tells too."),)))
         told += [Told("quiet", _supposed(level)) for level in _SUPPOSED]
-    else:
-        told[-1] = told[-1]._replace(why=tuple(why([levels[0].figure.reason(_named(levels))])))
+    elif levels:
+        last = len(levels) * len(_SIZES) - 1
+        told[last] = told[last]._replace(why=tuple(why([levels[0].figure.reason(_named(levels))])))
     wanted, plan = hives_to_wash(max(hives, 1), notebook.published.biology)
     if hives:
         asked = count(

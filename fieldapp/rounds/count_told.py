@@ -12,7 +12,14 @@ from fieldapp.husbandry.chance.intervals import Interval
 from fieldapp.husbandry.counting import Drop, Load, fall, loads
 from fieldapp.husbandry.forecast import band
 from fieldapp.husbandry.spoken import why
-from fieldapp.husbandry.thresholds import PER_100, Answer, Threshold, answer, read_thresholds
+from fieldapp.husbandry.thresholds import (
+    PER_100,
+    PER_WASH,
+    Answer,
+    Threshold,
+    answer,
+    read_thresholds,
+)
 from fieldapp.journal import happened
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.told import Sign, Told
@@ -43,13 +50,14 @@ class Year(NamedTuple):
 
     `levels` are per month (1 to 12) the lowest level and how good its source is: ``ground``,
     ``reported``, or ``history`` where no current one is known; months without any are left
-    out. `unit` is the text for both.
+    out. `unit` is the text for both; `others` are levels that are not in this unit.
     """
 
     year: int
     unit: Phrase
     points: tuple[Point, ...]
     levels: Mapping[int, tuple[float, Standing]]
+    others: tuple[Told, ...] = ()
 
 
 class CountsTold:
@@ -91,6 +99,16 @@ class CountsTold:
             and not each.history_in(self.day.year)
         ]
         return sorted(fitting, key=lambda each: each.figure.low)[:1]
+
+    def in_a_wash(self, way: str) -> list[Told]:
+        """Return the current levels that are a number of mites in a wash, however many bees."""
+        return [
+            Told("quiet", say("Act over {n} mites in a wash", n=each.figure.low), _source(each))
+            for each in self._thresholds
+            if each.fits(self.country, way, self.day, "", "")
+            and each.figure.unit == PER_WASH
+            and not each.history_in(self.day.year)
+        ]
 
     # -- one count
 
@@ -177,7 +195,8 @@ class CountsTold:
         if not self.entries:
             return None
         newest = self.entries[0].holds
-        drops = newest.body["way"] == "drop"
+        way = newest.body["way"]
+        drops = way == "drop"
         year = happened.civil(newest.happened).year
         points = []
         for entry in reversed(self.entries):
@@ -188,7 +207,13 @@ class CountsTold:
                 worst = max(readings, key=value_of)
                 points.append(Point(day, value_of(worst), worst.interval))
         unit = say("mites a day") if drops else say("mites per 100 bees")
-        return Year(year, unit, tuple(points), self._by_month(newest.body["way"], year))
+        return Year(
+            year,
+            unit,
+            tuple(points),
+            self._by_month(newest.body["way"], year),
+            tuple(self.in_a_wash(newest.body["way"])),
+        )
 
     def _by_month(self, way: str, year: int) -> dict[int, tuple[float, Standing]]:
         unit = "mites per day" if way == "drop" else PER_100
@@ -223,6 +248,11 @@ def _each_once(lines: Sequence[Told]) -> list[Told]:
         found.append(told._replace(why=tuple(each for each in told.why if each not in said)))
         said.update(told.why)
     return found
+
+
+def _source(threshold: Threshold) -> tuple[Phrase, ...]:
+    said = say("level of {country}", country=threshold.country)
+    return tuple(why([threshold.figure.reason(said)]))
 
 
 def _short(reading: Load | Drop) -> Phrase:

@@ -20,7 +20,7 @@ from fieldapp.rounds.spots import WHY, Spot, spot_of, walk_order
 from fieldapp.words import Phrase, say
 
 #: What is asked at each hive of such a round.
-Asks = Literal["look", "day after", "count", "board", "pieces"]
+Asks = Literal["look", "day after", "count", "board", "board in", "pieces"]
 
 #: What a line of the agenda asks at each of its hives.
 OF_TASK: dict[str, Asks] = {
@@ -30,6 +30,7 @@ OF_TASK: dict[str, Asks] = {
     "count": "count",
     "count_after": "count",
     "board_out": "board",
+    "board_in": "board in",
     "take_out": "pieces",
     "pieces": "pieces",
 }
@@ -39,14 +40,24 @@ _KINDS: dict[Asks, frozenset[str]] = {
     "day after": frozenset({"day_after"}),
     "count": frozenset({"count"}),
     "board": frozenset({"count"}),
+    "board in": frozenset({"board"}),
     "pieces": frozenset({"pieces"}),
 }
-_TASK = {"look": "look", "day after": "look", "count": "count", "board": "board"}
+#: The task as the round's record names it.
+_TASK: dict[Asks, str] = {
+    "look": "look",
+    "day after": "look",
+    "count": "count",
+    "board": "board",
+    "board in": "board",
+    "pieces": "pieces",
+}
 _NAMES: dict[Asks, Phrase] = {
     "look": say("A look inside"),
     "day after": say("The day after"),
     "count": say("Count mites"),
     "board": say("Read the board and take it out"),
+    "board in": say("Bottom board in"),
     "pieces": say("Pieces"),
 }
 #: Seconds for which the last hive can be taken back.
@@ -84,7 +95,7 @@ class LookRound:
         hives = [hive for hive in order if hive in line.hives or not line.hives]
         hives += [hive for hive in line.hives if hive not in hives]
         asks = OF_TASK[line.task]
-        body: dict[str, Any] = {"task": _TASK.get(asks, "pieces"), "hives": hives}
+        body: dict[str, Any] = {"task": _TASK[asks], "hives": hives}
         if line.treatment is not None:
             body["treatment"] = line.treatment
         draft = Draft("round", notebook.moment(apiary), notebook.keeper or "", body, apiary=apiary)
@@ -151,6 +162,11 @@ class LookRound:
     def done(self, hive: str, did: Phrase) -> None:
         """Take note that a hive's records were written."""
         self._last = Done(hive, did, self._notebook.clock.monotonic() + UNDO_S)
+
+    def put_board_in(self, hive: str) -> None:
+        """Log that the bottom board of a hive is in: nothing else is to be asked."""
+        self._notebook.write([draft_at(self._notebook, hive, "board", {"did": "in"})])
+        self.done(hive, say("Hive {number}: board in", number=self.spot(hive).number))
 
     def skip(self, hive: str, why: str) -> None:
         """Log that a hive is passed over, and why; a dead one is recorded as dead too."""

@@ -214,6 +214,8 @@ def counts_page(way: CountFlow, counts: CountsTold, judged: Told | None, back: A
         middle += [Words(look, shown, bold=True), YearPicture(look, year)]
         middle.append(Words(look, say("Disc and line: a count and its range."), "small"))
         middle += [Words(look, words, "small") for words in _key_to_levels(year)]
+        for told in year.others:
+            middle += line(look, told.sign, told.words, told.why)
     if judged is not None:
         middle += [heading(look, say("Did it work?"))]
         middle += line(look, judged.sign, judged.words, judged.why)
@@ -241,6 +243,6 @@ _LINES: dict[str, Phrase] = {
 
 def _key_to_levels(year: Year) -> list[Phrase]:
     standings = {standing for _, standing in year.levels.values()}
-    if not standings:
+    if not standings and not year.others:
         return [say("No threshold is known for this country and way of counting.")]
     return [words for standing, words in _LINES.items() if standing in standings]

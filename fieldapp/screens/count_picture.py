@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from calendar import monthrange
-from datetime import date
+from collections.abc import Sequence
+from datetime import date, timedelta
 
 from kivy.graphics import Color, Ellipse, InstructionGroup, Line, Rectangle
 from kivy.metrics import dp
@@ -14,8 +15,8 @@ from fieldapp.screens.block import Block, Words
 from fieldapp.screens.look import Look
 from fieldapp.screens.theme import SPACE, Role
 
-#: dp of the drawn field, and of a count's disc.
-HIGH, DISC = 220, 12
+#: dp of the drawn field, the least of it on a low page, and a count's disc.
+HIGH, LOW, DISC = 220, 60, 12
 
 
 class YearPicture(Block):
@@ -36,8 +37,7 @@ class YearPicture(Block):
         ticks = round(self._top / self._step)
         self._levels = [Words(look, f"{n * self._step:g}", "small") for n in range(ticks + 1)]
         self._months = [Words(look, str(month), "small") for month in range(1, 13)]
-        for words in (*self._levels, *self._months):
-            self.add_widget(words)
+        self._high = dp(HIGH)
         self._drawn = InstructionGroup()
         self.canvas.add(self._drawn)
 
@@ -47,8 +47,14 @@ class YearPicture(Block):
             words.fit(max(words.wide(), 1.0))
         self._text = self._months[0].height
         self._margin = max(words.width for words in self._levels) + dp(SPACE)
-        self.size = (width, dp(HIGH) + 1.5 * self._text)
+        self.size = (width, self._high + 1.5 * self._text)
         return float(self.height)
+
+    def parts(self, height: float) -> Sequence[Block]:
+        """Be drawn lower where a page has less height."""
+        self._high = max(min(dp(HIGH), height - 1.5 * self._text), dp(LOW))
+        self.fit(self.width)
+        return (self,)
 
     def place(self, x: float, y: float) -> None:
         """Draw at x, y."""
@@ -61,25 +67,36 @@ class YearPicture(Block):
 
     def _draw_scale(self) -> None:
         bottom, right = self.y + self._text, self.x + self.width
+        free = float("-inf")
         for number, words in enumerate(self._levels):
             up = self._up(number * self._step)
-            words.place(self.x, up - words.height / 2)
             self._ink("quiet")
             self._drawn.add(Rectangle(pos=(self.x + self._margin, up), size=(self._wide, dp(1))))
+            low = up - words.height / 2
+            if self._shown(words, low >= free):
+                words.place(self.x, low)
+                free = low + words.height
         ends = float("-inf")
         for month, words in enumerate(self._months, 1):
             middle = self._across(date(self._year.year, month, 15)) - words.width / 2
-            fits = middle >= ends and middle + words.width <= right
-            words.opacity = 1.0 if fits else 0.0
-            words.place(min(middle, right - words.width), bottom - words.height)
-            if fits:
+            if self._shown(words, middle >= ends and middle + words.width <= right):
+                words.place(middle, bottom - words.height)
                 ends = middle + words.width + dp(SPACE)
+
+    def _shown(self, words: Words, fits: bool) -> bool:
+        """Have words on the picture where they fit; return whether they do."""
+        if words.parent is not None:
+            self.remove_widget(words)
+        if fits:
+            self.add_widget(words)
+        return fits
 
     def _draw_levels(self) -> None:
         for month, (level, standing) in self._year.levels.items():
-            last = monthrange(self._year.year, month)[1]
-            left = self._across(date(self._year.year, month, 1))
-            right = self._across(date(self._year.year, month, last))
+            first = date(self._year.year, month, 1)
+            left = self._across(first)
+            right = self._across(first + timedelta(days=monthrange(first.year, month)[1] - 1))
+            right += self._wide / 365
             up = self._up(level)
             self._ink("quiet" if standing == "history" else "late")
             if standing == "ground":
@@ -109,7 +126,7 @@ class YearPicture(Block):
 
     def _up(self, value: float) -> float:
         share = min(max(value / self._top, 0.0), 1.0)
-        return float(self.y + self._text + dp(HIGH) * share)
+        return float(self.y + self._text + self._high * share)
 
     def _ink(self, role: Role) -> None:
         self._drawn.add(Color(*self.look.ink(role)))

@@ -81,10 +81,9 @@ def record_page(way: HiveFlow, hive: str, root: str, back: Act) -> Page:
     middle.append(desk_key(look, say("Add words"), partial(way.words, view, again)))
     acts = []
     if not view.entry.void:
-        acts = [
-            Key(look, say("Take back"), partial(way.why_void, view, again, back)),
-            main_key(look, say("Put right"), partial(way.correct, view, again)),
-        ]
+        why_void = partial(way.why_void, view, again, back)
+        middle.append(desk_key(look, say("Take back"), why_void))
+        acts = [main_key(look, say("Put right"), partial(way.correct, view, again))]
     return Page(
         look,
         head=[
@@ -94,7 +93,6 @@ def record_page(way: HiveFlow, hive: str, root: str, back: Act) -> Page:
         middle=middle,
         acts=acts,
         back=back,
-        apart=True,
         name="record",
     )
 

@@ -86,6 +86,10 @@ class LookFlow:
             self.inside(hive, back, done)
         elif round_.asks == "day after":
             self.day_after(hive, back, done)
+        elif round_.asks == "board in":
+            round_.put_board_in(hive)
+            self.flow.kit.devices.vibration.tap()
+            self.round(round_)
         elif round_.asks == "pieces":
             self.form(round_.pieces(hive), back, done)
         else:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from fieldapp.rounds.look_form import Choice, Form, Number, Question, answer_words, in_parts
 from fieldapp.screens import number_page
-from fieldapp.screens.block import Block
+from fieldapp.screens.block import Block, Words
 from fieldapp.screens.grid import Grid
 from fieldapp.screens.keys import Act, Key
 from fieldapp.screens.page import Page
@@ -33,6 +33,7 @@ def form_page(flow: Flow, form: Form, act: Act, back: Act, *, act_words: Phrase 
     return Page(
         look,
         head=[title(look, form.title)],
+        low_head=[Words(look, form.title, "small", bold=True)],
         middle=middle,
         acts=acts,
         back=back,
@@ -53,7 +54,7 @@ def _key(flow: Flow, form: Form, question: Question, again: Act) -> Key:
         flow.look,
         question.words,
         ask,
-        under=[(answer_words(question, form.values), "body" if known else "small")],
+        under=[(answer_words(question, form.values), "small")],
         sign="done" if known else None,
     )
 
@@ -100,6 +101,7 @@ def question_page(flow: Flow, form: Form, question: Question, again: Act, part: 
     return Page(
         look,
         head=[title(look, question.words)],
+        low_head=[Words(look, question.words, "small", bold=True)],
         middle=[Grid(look, keys)],
         acts=acts,
         back=again,

@@ -31,15 +31,16 @@ def page(way: LookFlow, round_: LookRound, told: Phrase | None = None) -> Page:
     progress = say("{passed} of {all} hives", passed=passed, all=len(spots))
     after = next((spot for spot in round_.from_last(spots) if spot.mark == "open"), None)
     if last is not None:
-        head = Tell(look, "done", last.did, "title", bold=True)
-        low = Tell(look, "done", last.did, bold=True)
+        sign = SIGNS[round_.spot(last.hive).mark]
+        head = Tell(look, sign, last.did, "title", bold=True)
+        low = Tell(look, sign, last.did, "small", bold=True)
         keys = [
             Key(look, say("Undo"), partial(way.undo, round_)),
             Key(look, say("Hive's page"), partial(way.hive, round_, last.hive)),
         ]
     else:
         head = Tell(look, "quiet", told or progress, "title", bold=True)
-        low = Tell(look, "quiet", told or progress, bold=True)
+        low = Tell(look, "quiet", told or progress, "small", bold=True)
         keys = [
             Key(look, say("Other hive"), partial(way.grid, round_)),
             Key(look, say("End round"), partial(way.end, round_)),

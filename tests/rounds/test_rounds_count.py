@@ -167,3 +167,27 @@ def test_six_to_one_cannot_tell(phone, hive):
     told = verdict(phone.notebook, CountsTold(phone.notebook, hive))
     assert SPEAK(told.words).startswith("Cannot tell")
     assert any("83 % gone, from -37 to 99.6 %" in SPEAK(each) for each in told.why)
+
+
+def test_a_level_in_a_wash_is_said_as_such(phone):
+    """New South Wales acts on mites in a wash, whatever the bees: no level per 100 is made up."""
+    phone.set_up(1, "AU-NSW")
+    (hive,) = phone.hives()
+    said = texts(counting(phone, hive, 0).before())
+    assert "Act over 6 mites in a wash" in said
+    assert not any("No current threshold" in text for text in said)
+    phone.write("count", _wash(7), hive=hive)
+    counts = CountsTold(phone.notebook, hive)
+    assert counts.last().sign == "late"
+    assert counts.year().levels == {}
+    assert [SPEAK(told.words) for told in counts.year().others] == ["Act over 6 mites in a wash"]
+
+
+def test_the_picture_knows_how_good_each_level_is(phone):
+    """A board in Great Britain has a level of 2005: history, drawn as such, in no answer."""
+    phone.set_up(1)
+    (hive,) = phone.hives()
+    phone.write("count", {"way": "drop", "mites": 60, "days": 3, "board_part": 1}, hive=hive)
+    counts = CountsTold(phone.notebook, hive)
+    assert set(counts.year().levels.values()) == {(9.0, "history")}
+    assert counts.last().sign == "unknown"

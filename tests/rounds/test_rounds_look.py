@@ -174,3 +174,13 @@ def test_a_hive_passed_over_says_why_and_a_dead_one_is_dead(phone, hive):
     looking.skip(hive, "dead")
     assert looking.spot(hive).mark == "skipped"
     assert phone.book.hive(hive).dead is not None
+
+
+def test_putting_boards_in_asks_nothing(phone, hive):
+    """One tap a hive: the board is in, and the next hive is next."""
+    line = line_of(phone, "count").line._replace(task="board_in")
+    looking = LookRound.begin(phone.notebook, line)
+    looking.put_board_in(hive)
+    assert phone.records("board")[0].body == {"did": "in"}
+    assert looking.spot(hive).mark == "done"
+    assert looking.next.hive == phone.hives()[1]
