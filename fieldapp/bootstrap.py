@@ -15,6 +15,7 @@ from fieldapp.husbandry import published
 from fieldapp.husbandry.library import Library, load
 from fieldapp.journal.ids import Entropy
 from fieldapp.journal.store import Journal
+from fieldapp.rounds.alarms import Alarms
 from fieldapp.rounds.clock import Clock, system_clock
 from fieldapp.rounds.home import Home, Main
 from fieldapp.rounds.kit import Kit
@@ -77,8 +78,16 @@ def bootstrap(
     return Kit(
         notebook=notebook,
         home=Home(notebook, load_sync, background=_in_background, main=main),
-        papers=Papers(notebook, speech, folder / FILES, background=_in_background, main=main),
+        papers=Papers(
+            notebook,
+            speech,
+            folder / FILES,
+            sharing=devices.sharing,
+            background=_in_background,
+            main=main,
+        ),
         reminders=Reminders(notebook, devices.notices, speech),
+        alarms=Alarms(notebook, devices.alarms, speech),
         positions=Positions(notebook),
         devices=devices,
         speech=speech,

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from fieldapp.device.alarms import Alarms, NoAlarms
 from fieldapp.device.notices import Notices, desktop_notices
 from fieldapp.device.position import NoPosition, Position
-from fieldapp.device.sharing import Sharing, home_sharing
+from fieldapp.device.sharing import NoSharing, Sharing
 from fieldapp.device.vibration import NoVibration, PlyerVibration, Vibration
 from fieldapp.device.voice import Voice, desktop_voice
 
@@ -23,7 +23,7 @@ class Devices:
     voice: Voice
     notices: Notices
     alarms: Alarms = field(default_factory=NoAlarms)
-    sharing: Sharing = field(default_factory=home_sharing)
+    sharing: Sharing = field(default_factory=NoSharing)
 
 
 def desktop_devices() -> Devices:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fieldapp.device.devices import Devices
+from fieldapp.rounds.alarms import Alarms
 from fieldapp.rounds.home import Home, Main
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.papers_out import Papers
@@ -21,6 +22,7 @@ class Kit:
     home: Home
     papers: Papers
     reminders: Reminders
+    alarms: Alarms
     positions: Positions
     devices: Devices
     speech: Speech

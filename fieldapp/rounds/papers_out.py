@@ -11,12 +11,15 @@ from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import NamedTuple
 
+from fieldapp.device.alarms import Alarm
+from fieldapp.device.sharing import Sharing
 from fieldapp.journal.errors import JournalError
 from fieldapp.rounds.home import Background, Main
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.words import Phrase, Speech, count, say
 
 _BACKUPS = "backup *.zip"
+_MEDIA = {".pdf": "application/pdf", ".zip": "application/zip", ".ics": "text/calendar"}
 
 
 class Out(NamedTuple):
@@ -36,12 +39,14 @@ class Papers:
         speech: Speech,
         folder: Path,
         *,
+        sharing: Sharing,
         background: Background,
         main: Main,
     ) -> None:
         self._notebook = notebook
         self._speech = speech
         self.folder = folder
+        self.sharing = sharing
         self._background = background
         self._main = main
         self.changed: Callable[[], None] = _nothing
@@ -84,6 +89,23 @@ class Papers:
     def backup(self) -> None:
         """Make a backup of all records in one file, read back and checked."""
         self._do(say("Making a backup"), self._backup)
+
+    def send(self, file: Path) -> None:
+        """Put a file that was made where other programs find it, and offer to send it."""
+        files = self.out.files if self.out else ()
+        where = self.sharing.share(file.name, _MEDIA[file.suffix], file.read_bytes())
+        if where:
+            self.out = Out(True, say("{file} is where other programs find it.", file=where), files)
+        else:
+            words = say("{file} could not be given to another program.", file=file.name)
+            self.out = Out(False, words, files)
+        self.changed()
+
+    def to_calendar(self, alarm: Alarm) -> None:
+        """Offer one day to the phone's own calendar."""
+        if not self.sharing.to_calendar(alarm.title, alarm.text, alarm.at.date()):
+            self.out = Out(False, say("No calendar was found on this phone."))
+            self.changed()
 
     def backups(self) -> list[Path]:
         """Return the backups in the folder, newest first."""

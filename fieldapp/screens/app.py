@@ -68,6 +68,7 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
     def on_pause(self) -> bool:
         """Let the system put the app aside: everything is on the disk already."""
         self._kit.devices.position.stop()
+        self._kit.alarms.arm()
         return True
 
     def on_resume(self) -> None:
@@ -78,6 +79,7 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
 
     def _remind(self, *_: Any) -> None:
         self._kit.reminders.check()
+        self._kit.alarms.arm()
 
     def on_stop(self) -> None:
         """Close in order; Kivy may call this twice."""

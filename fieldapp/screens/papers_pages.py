@@ -17,6 +17,10 @@ if TYPE_CHECKING:
     from fieldapp.screens.flow import Flow
 
 
+#: So many days are offered to the phone's own calendar one by one; the file has all.
+_NEXT = 3
+
+
 def page(flow: Flow, back: Act) -> Page:
     """Return what can be made into a file here, and what came of it."""
     look, papers = flow.look, flow.kit.papers
@@ -31,6 +35,7 @@ def page(flow: Flow, back: Act) -> Page:
         ),
         heading(look, say("Calendar")),
         desk_key(look, say("Due dates as a calendar file"), papers.calendar),
+        *_days(flow),
         heading(look, say("Backup")),
         desk_key(look, say("Make a backup"), papers.backup),
     ]
@@ -87,5 +92,25 @@ def _came(flow: Flow, papers: Papers) -> list[Block]:
         *(
             Words(look, say("{file} in {folder}", file=file.name, folder=papers.place), "small")
             for file in out.files
+            if not papers.sharing.there
         ),
+        *(
+            desk_key(look, say("Send {file}", file=file.name), partial(papers.send, file))
+            for file in out.files
+            if papers.sharing.there
+        ),
+    ]
+
+
+def _days(flow: Flow) -> list[Block]:
+    """Return a key for each of the next days that the phone's own calendar may keep."""
+    if not flow.kit.papers.sharing.there:
+        return []
+    return [
+        desk_key(
+            flow.look,
+            say("{what}, {day}: into the calendar", what=each.title, day=each.at.date()),
+            partial(flow.kit.papers.to_calendar, each),
+        )
+        for each in flow.kit.alarms.coming()[:_NEXT]
     ]

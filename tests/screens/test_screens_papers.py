@@ -119,3 +119,40 @@ def test_the_pages_suit_the_eye_on_a_small_phone_with_large_letters(open_app):
     wait_for(app, "read back whole")
     here()
     assert found == []
+
+
+class Shares:
+    """A phone that hands files and days to its other programs, and notes what it was given."""
+
+    there = True
+
+    def __init__(self) -> None:
+        self.files, self.days = [], []
+
+    def share(self, name, media, data) -> str:
+        self.files.append((name, media, data))
+        return f"Downloads/{name}"
+
+    def to_calendar(self, title, text, day) -> bool:
+        self.days.append((title, day))
+        return True
+
+
+def test_a_phone_hands_a_file_and_a_day_to_its_other_programs(open_app):
+    """Where the program's folder is its own, each file has a key that sends it, whole."""
+    given = Shares()
+    app = open_app(sharing=given)
+    app.set_up("Ferry Lane", 2)
+    files(app)
+    app.hand.find("into the calendar")
+    app.hand.tap("into the calendar")
+    assert given.days
+    app.hand.find("calendar file")
+    app.hand.tap("calendar file")
+    wait_for(app, "a calendar file now")
+    app.hand.find("Send due dates.ics")
+    app.hand.tap("Send due dates.ics")
+    wait_for(app, "Downloads/due dates.ics")
+    [(name, media, data)] = given.files
+    assert (name, media) == ("due dates.ics", "text/calendar")
+    assert data == (app.folder / "files" / name).read_bytes()

@@ -18,6 +18,8 @@ DOWNLOADS_SINCE = 29
 class AndroidSharing:
     """Puts files into Downloads and opens the system's own choice of whom to send them to."""
 
+    there = True
+
     def share(self, name: str, media: str, data: bytes) -> str:
         """Keep the file in Downloads and offer it; older phones are offered plain text alone."""
         name = safe_name(name)
