@@ -191,3 +191,22 @@ def test_the_picture_knows_how_good_each_level_is(phone):
     counts = CountsTold(phone.notebook, hive)
     assert set(counts.year().levels.values()) == {(9.0, "history")}
     assert counts.last().sign == "unknown"
+
+
+def test_a_level_too_old_to_answer_is_not_asked_about(phone):
+    """Germany's levels have no year: before the count none of them is taken for current."""
+    phone.set_up(1, "DE")
+    said = texts(counting(phone, phone.hives()[0], 0).before())
+    assert "No current threshold is known for this country and season." in said
+    assert not any("at 1 per 100" in text for text in said)
+
+
+def test_counts_made_in_different_ways_give_no_verdict(phone, hive):
+    """A board before and a wash after: they are never set against each other."""
+    phone.write("count", {"way": "drop", "mites": 90, "days": 3, "board_part": 1}, hive=hive)
+    strips_in_and_out(phone, hive)
+    phone.time.pass_(15 * DAY)
+    phone.write("count", _wash(2), hive=hive)
+    told = verdict(phone.notebook, CountsTold(phone.notebook, hive))
+    assert SPEAK(told.words).startswith("No verdict")
+    assert any("made alike" in SPEAK(each) for each in told.why)

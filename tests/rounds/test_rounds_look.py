@@ -184,3 +184,12 @@ def test_putting_boards_in_asks_nothing(phone, hive):
     assert phone.records("board")[0].body == {"did": "in"}
     assert looking.spot(hive).mark == "done"
     assert looking.next.hive == phone.hives()[1]
+
+
+def test_what_was_logged_before_the_round_is_not_of_the_round(phone, hive):
+    """A look of this morning does not tick the hive off in a round begun after it."""
+    phone.write("look", {"brood": "yes"}, hive=hive)
+    phone.time.pass_(60)
+    line = line_of(phone, "count").line._replace(task="look_brood")
+    looking = LookRound.begin(phone.notebook, line)
+    assert looking.next.hive == hive
