@@ -18,7 +18,7 @@ from fieldapp.husbandry.chance.intervals import Interval
 from fieldapp.husbandry.errors import Unfitting
 from fieldapp.husbandry.figures import Table
 from fieldapp.husbandry.mixing.strength import Strength, acid_grams
-from fieldapp.words import Phrase, say
+from fieldapp.words import Degrees, Phrase, say
 
 
 class Measured(NamedTuple):
@@ -220,9 +220,9 @@ def unlabelled(chemistry: Table) -> tuple[Reason, ...]:
         Reason(say("the period for honey is not known: closed until someone entitled gives one")),
         breaks.reason(
             say(
-                "what the heat of a fogger makes of the acid was not assessed; from about {t} degC "
+                "what the heat of a fogger makes of the acid was not assessed; from about {t} "
                 "it breaks down to formic acid and carbon monoxide",
-                t=breaks.low,
+                t=Degrees(breaks.low, about=True),
             )
         ),
         trial.reason(

@@ -240,8 +240,10 @@ def _degrees(ends: Interval) -> Phrase:
     if low == -math.inf or high == math.inf:
         return say("a temperature that the table does not hold whole")
     if round(low) == round(high):
-        return say("about {degrees}", degrees=Degrees(low))
-    return say("about {low} to {high}", low=Degrees(low), high=Degrees(high))
+        return say("about {degrees}", degrees=Degrees(low, about=True))
+    return say(
+        "about {low} to {high}", low=Degrees(low, about=True), high=Degrees(high, about=True)
+    )
 
 
 def told_keeping(bench: Bench, recipe: Recipe) -> list[Told]:

@@ -12,9 +12,13 @@ from typing import NamedTuple, Union
 
 
 class Degrees(NamedTuple):
-    """A temperature in degC, spoken in the unit of the keeper's country."""
+    """A temperature in degC, spoken in the unit of the keeper's country.
+
+    It is said to the tenth that it has, `about` it to the whole degree.
+    """
 
     celsius: float
+    about: bool = False
 
 
 Arg = Union[str, int, float, date, Degrees, "Phrase"]

@@ -10,6 +10,9 @@ from fieldapp.words.phrase import Arg, Degrees, Phrase
 
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
+#: How far a whole degF may be off once it was a tenth of a degC, and a little more.
+_A_TENTH = 0.101
+
 
 class Speech:
     """Turns phrases into text.
@@ -46,10 +49,14 @@ class Speech:
         return f"{value:.6g}".replace(".", self.habits.decimal)
 
     def degrees(self, value: Degrees) -> str:
-        """Return a temperature to the degree, ``21 °C`` or ``70 °F``."""
-        if self.habits.degrees == "F":
-            return f"{round(value.celsius * 9 / 5 + 32)} °F"
-        return f"{round(value.celsius)} °C"
+        """Return a temperature, ``29.5 °C`` or ``85 °F``."""
+        fahrenheit = self.habits.degrees == "F"
+        degrees = value.celsius * 9 / 5 + 32 if fahrenheit else value.celsius
+        whole = round(degrees)
+        # 85 °F is kept as 29.4 degC and published as 29.5: within a tenth it is the whole degree.
+        if value.about or (fahrenheit and abs(degrees - whole) < _A_TENTH):
+            return f"{whole} °{self.habits.degrees}"
+        return f"{self.number(round(degrees, 1) + 0.0)} °{self.habits.degrees}"
 
     def _spoken(self, value: Arg) -> str:
         if isinstance(value, Phrase):

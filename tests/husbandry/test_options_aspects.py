@@ -11,6 +11,7 @@ from computing_cases import terms
 
 from fieldapp.husbandry.choosing.options import options
 from fieldapp.husbandry.choosing.situation import PastCourse, Weather
+from fieldapp.words import Speech, habits_of
 
 
 @pytest.mark.parametrize(
@@ -248,3 +249,21 @@ def test_unknown_period_is_told():
     """A treatment that may be given still closes honey without end where no period is known."""
     assert findings("honey")[0].says == "remark"
     assert findings("honey", period={"form": "days", "days": 0}) == []
+
+
+@pytest.mark.parametrize(
+    ("country", "bounds"), [("GB", "10 °C to 29.5 °C"), ("US", "50 °F to 85 °F")]
+)
+def test_a_labels_temperature_in_the_keepers_degrees(country, bounds):
+    """50 to 85 degF, published as 10 to 29.5 degC, are said so to a keeper of either."""
+    entry = {"what": "maximum", "low": 10, "high": 29.5, "weight": "must"}
+    (found,) = findings("temperature", temperature=[entry])
+    assert f", {bounds}, " in Speech(habits=habits_of(country))(found.reason.phrase)
+    (found,) = findings("temperature", temperature=[{"what": "maximum", "weight": "must"}])
+    assert "without a limit" in Speech()(found.reason.phrase)
+
+
+def test_a_temperature_without_bounds_asks_for_no_outlook():
+    """Where the label sets none, nothing has to be known of the weather."""
+    free = [{"what": "maximum", "weight": "must"}]
+    assert says(replace(HIVE, outlook={}), temperature=free) == "suits"

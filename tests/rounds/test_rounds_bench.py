@@ -102,7 +102,7 @@ def test_common_practice_heats_a_caution_and_a_reheat_a_stop(phone):
     findings = [finding for told in told_steps(bench, own.recipe) for finding in told.findings]
     assert [sign for sign, _ in findings] == ["unknown", "unknown", "unknown"]
     assert "Acid into water" in SPEAK(findings[0][1])
-    assert "Let it fall under 70 degC first" in SPEAK(findings[2][1])
+    assert "Let it fall under 70 °C first" in SPEAK(findings[2][1])
     own.heat(80)
     last = told_steps(bench, own.recipe)[-1].findings
     assert last[0][0] == "late"

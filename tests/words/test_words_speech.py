@@ -31,7 +31,32 @@ def test_temperatures_are_spoken_in_the_countrys_unit():
     """The check value: 100 degC is 212 degF, 0 is 32."""
     assert Speech(habits=habits_of("US"))(say("{t}", t=Degrees(100))) == "212 °F"
     assert Speech(habits=habits_of("US"))(say("{t}", t=Degrees(0))) == "32 °F"
-    assert Speech()(say("{t}", t=Degrees(21.4))) == "21 °C"
+    assert Speech()(say("{t}", t=Degrees(21.0))) == "21 °C"
+    assert Speech()(say("{t}", t=Degrees(-0.01))) == "0 °C"
+
+
+@pytest.mark.parametrize(
+    ("country", "spoken"), [("GB", "29.5 °C"), ("DE", "29,5 °C"), ("US", "85 °F")]
+)
+def test_a_labels_limit_is_never_rounded_to_another(country, spoken):
+    """29.5 degC, published for 85 degF, is not 30 degC, nor 84 or 86 degF."""
+    assert Speech(habits=habits_of(country))(say("{t}", t=Degrees(29.5))) == spoken
+
+
+def test_every_whole_degree_comes_back_whole():
+    """What a label has in degF is kept to a tenth of a degC, and said as it stood."""
+    speak = Speech(habits=habits_of("US"))
+    for degf in range(-40, 400):
+        kept = Degrees(round((degf - 32) * 5 / 9, 1))
+        assert speak(say("{t}", t=kept)) == f"{degf} °F"
+
+
+def test_a_tenth_that_was_measured_is_said():
+    """Just over a limit of 70 degC is not said as 70 degC; about it, it may be."""
+    over = Degrees(70.4)
+    assert Speech()(say("{t}", t=over)) == "70.4 °C"
+    assert Speech(habits=habits_of("US"))(say("{t}", t=over)) == "158.7 °F"
+    assert Speech()(say("{t}", t=over._replace(about=True))) == "70 °C"
 
 
 def test_a_count_chooses_its_form():

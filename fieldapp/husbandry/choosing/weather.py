@@ -8,7 +8,7 @@ from typing import Any, Literal
 
 from fieldapp.husbandry.choosing.label import Finding, Label
 from fieldapp.husbandry.choosing.situation import Situation, Weather
-from fieldapp.words import Phrase, say
+from fieldapp.words import Degrees, Phrase, say
 
 Fits = Literal["inside", "outside", "not known"]
 
@@ -47,11 +47,14 @@ def _one(label: Label, entry: Mapping[str, Any], hive: Situation, day: date) -> 
 def fit(entry: Mapping[str, Any], days: Sequence[Weather]) -> Fits:
     """Return how the temperatures of `days` lie to a label's bounds (both included).
 
-    A single day that is known to be outside decides; otherwise every day has to be known. A
-    *mean* is that of all days together. *Any* means whenever it is done: inside if the whole
-    day is, outside if the whole day is, else it depends on the hour and is not known.
+    A single day that is known to be outside decides; otherwise every day has to be known,
+    unless there is no bound. A *mean* is that of all days together. *Any* means whenever it is
+    done: inside if the whole day is, outside if the whole day is, else it depends on the hour
+    and is not known.
     """
     low, high = entry.get("low", float("-inf")), entry.get("high", float("inf"))
+    if "low" not in entry and "high" not in entry:
+        return "inside"
     if entry["what"] == "any":
         each = [_any(day, low, high) for day in days]
     elif entry["what"] == "mean":
@@ -92,11 +95,12 @@ def _what(what: str) -> Phrase:
 
 
 def _bounds(entry: Mapping[str, Any]) -> Phrase:
-    if "low" not in entry:
-        return say("at most {high} degC", high=entry.get("high", ""))
-    if "high" not in entry:
-        return say("at least {low} degC", low=entry["low"])
-    return say("{low} to {high} degC", low=entry["low"], high=entry["high"])
+    low, high = (Degrees(entry[end]) if end in entry else None for end in ("low", "high"))
+    if low is not None and high is not None:
+        return say("{low} to {high}", low=low, high=high)
+    if low is not None:
+        return say("at least {low}", low=low)
+    return say("at most {high}", high=high) if high is not None else say("without a limit")
 
 
 def _fits(fits: Fits) -> Phrase:

@@ -12,7 +12,7 @@ from fieldapp.husbandry.mixing.contents import Contents
 from fieldapp.husbandry.mixing.recipe import Recipe
 from fieldapp.husbandry.mixing.strength import Strength
 from fieldapp.husbandry.vocabulary import word
-from fieldapp.words import Phrase, say
+from fieldapp.words import Degrees, Phrase, say
 
 
 class Batch(NamedTuple):
@@ -126,23 +126,24 @@ def keeping(mix: Contents, stored_at: float | None, chemistry: Table) -> tuple[R
         reasons.append(
             less.reason(
                 say(
-                    "at {t} degC or under far less turns harmful; {ideal} is better",
-                    t=less.low,
-                    ideal=ideal.low,
+                    "at {t} or under far less turns harmful; {ideal} is better",
+                    t=Degrees(less.low),
+                    ideal=Degrees(ideal.low),
                 )
             )
         )
     else:
-        reasons.append(ideal.reason(say("at {t} degC or under it keeps best", t=ideal.low)))
+        best = say("at {t} or under it keeps best", t=Degrees(ideal.low))
+        reasons.append(ideal.reason(best))
     if stored_at is not None:
         grows = chemistry.figure("keeping", "hmf_per_ten")
         times = grows.low ** (max(stored_at - ideal.low, 0) / 10)
         reasons.append(
             grows.reason(
                 say(
-                    "it turns about {times} times as fast as at {t} degC",
+                    "it turns about {times} times as fast as at {t}",
                     times=float(f"{times:.2g}"),
-                    t=ideal.low,
+                    t=Degrees(ideal.low),
                 )
             )
         )

@@ -14,7 +14,7 @@ from typing import Literal, NamedTuple
 from fieldapp.husbandry.answers import Reason
 from fieldapp.husbandry.figures import Figure, Table
 from fieldapp.husbandry.mixing.recipe import Step
-from fieldapp.words import Phrase, say
+from fieldapp.words import Degrees, Phrase, say
 
 Level = Literal["stop", "caution"]
 
@@ -102,31 +102,31 @@ def _acid(step: Step, pot: _Pot, limit: Figure) -> tuple[Level, Phrase] | None:
 def _stop(limit: Figure, chemistry: Table) -> Phrase:
     gas, formic = chemistry.figure("heat", "gas"), chemistry.figure("heat", "formic")
     return say(
-        "Stop: never heat glycerol together with oxalic acid above {limit} degC, reheating "
-        "included. Near {gas} degC it gives off gas, at {low} to {high} formic acid. No flame, no "
+        "Stop: never heat glycerol together with oxalic acid above {limit}, reheating "
+        "included. Near {gas} it gives off gas, at {low} to {high} formic acid. No flame, no "
         "microwave.",
-        limit=limit.low,
-        gas=gas.low,
-        low=formic.low,
-        high=formic.high,
+        limit=Degrees(limit.low),
+        gas=Degrees(gas.low),
+        low=Degrees(formic.low),
+        high=Degrees(formic.high),
     )
 
 
 def _not_known(limit: Figure) -> Phrase:
     return say(
         "Stop: say to what temperature. Glycerol together with oxalic acid stays at or under "
-        "{limit} degC, with a thermometer in it.",
-        limit=limit.low,
+        "{limit}, with a thermometer in it.",
+        limit=Degrees(limit.low),
     )
 
 
 def _let_fall(limit: Figure) -> Phrase:
-    return say("Let it fall under {limit} degC first; measure it.", limit=limit.low)
+    return say("Let it fall under {limit} first; measure it.", limit=Degrees(limit.low))
 
 
 def _water_and_acid(limit: Figure) -> Phrase:
     return say(
-        "Take care: water and oxalic acid above {limit} degC, splashes and steam burn. Outdoors or "
+        "Take care: water and oxalic acid above {limit}, splashes and steam burn. Outdoors or "
         "in a strong draught; goggles, gloves and mask on.",
-        limit=limit.low,
+        limit=Degrees(limit.low),
     )
