@@ -16,6 +16,7 @@ ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
 from fieldapp.__main__ import main as app  # noqa: E402
+from fieldapp.android.__main__ import main as android  # noqa: E402
 from fieldapp.demo.__main__ import main as demo  # noqa: E402
 from syncserver.commands import server  # noqa: E402
 
@@ -31,6 +32,7 @@ PROGRAMS = {
     "apiary-rounds": app,
     "apiary-rounds-server": server,
     "python -m fieldapp.demo": demo,
+    "python -m fieldapp.android": android,
 }
 
 

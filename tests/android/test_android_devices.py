@@ -33,6 +33,7 @@ tell(first=list(first.items()), again=list(armed().items()), code=code("one"))
 """,
         options=LONDON,
     )
+    assert told["code"] == 0x7692C3AD  # `printf one | sha256sum`: Python's own hash is not the same
     assert told["first"] == [[told["code"], SEVEN_IN_LONDON]]
     assert told["again"] == told["first"]
 
