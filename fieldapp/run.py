@@ -27,8 +27,9 @@ def run(
     os.environ.setdefault("KIVY_NO_ARGS", "1")
     os.environ.setdefault("KIVY_NO_FILELOG", "1")
     os.environ.setdefault("KIVY_LOG_MODE", "MIXED")
-    # What Kivy finds on the way up concerns nobody who only wants to use the program.
-    os.environ.setdefault("KIVY_NO_CONSOLELOG", "1")
+    if "ANDROID_ARGUMENT" not in os.environ:  # there the system's log is all that tells of a fault
+        # What Kivy finds on the way up concerns nobody who only wants to use the program.
+        os.environ.setdefault("KIVY_NO_CONSOLELOG", "1")
     from kivy.config import Config  # noqa: PLC0415  (it must be told before a window is there)
 
     width, height = size

@@ -64,6 +64,15 @@ def test_an_alarm_keeps_its_name_when_time_passes_and_none_lies_behind(phone):
     assert len(after) == 2
 
 
+def test_a_morning_that_is_over_is_not_armed(phone):
+    """At nine on the last day seven o'clock is past; the next reminder is the one for late."""
+    strips_in(phone)
+    phone.time.pass_(70 * DAY)
+    alarms = about_strips(phone)
+    assert alarms
+    assert {f"{alarm.at:%d %b %H:%M}" for alarm in alarms} == {"10 Sep 07:00"}
+
+
 def test_what_is_late_rings_on_the_morrow(phone):
     """The program was opened today: the next reminder is tomorrow's."""
     strips_in(phone)

@@ -154,3 +154,25 @@ def test_the_first_page_waits_for_nothing_that_it_does_not_need(keeper):
         env={**os.environ, "PYTHONPATH": os.pathsep.join([str(ROOT), str(Path(__file__).parent)])},
     )
     assert ended.stdout.strip().splitlines()[-1] == "[]"
+
+
+class Rings:
+    """A phone that rings reminders while the program is closed, and notes what is armed."""
+
+    there = True
+
+    def __init__(self) -> None:
+        self.armed = []
+
+    def replace(self, alarms) -> bool:
+        self.armed = list(alarms)
+        return True
+
+
+def test_a_program_put_aside_has_armed_what_is_coming(open_app):
+    """Nothing else is called when the system ends it: the reminders are armed by then."""
+    rings = Rings()
+    app = open_app(alarms=rings)
+    app.set_up("Ferry Lane", 2)
+    assert app.app.on_pause()
+    assert any("Ferry Lane" in alarm.text for alarm in rings.armed)
