@@ -11,6 +11,7 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
+from types import FunctionType
 from typing import Any, NamedTuple
 
 UUID = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}")
@@ -170,6 +171,23 @@ def table(keys: Check, values: Check, most: int = 200) -> Check:
         return None
 
     return check
+
+
+def outline(check: Check) -> str:
+    """Return all that a check takes as a text: two checks with one text take the same values."""
+    if not isinstance(check, FunctionType):
+        return repr(check)
+    held = dict(zip(check.__code__.co_freevars, check.__closure__ or (), strict=True))
+    inside = ", ".join(f"{name}={_outlined(held[name].cell_contents)}" for name in sorted(held))
+    return f"{check.__qualname__}({inside})"
+
+
+def _outlined(value: Any) -> str:
+    if isinstance(value, FunctionType):
+        return outline(value)
+    if isinstance(value, Mapping):
+        return ", ".join(f"{name}: {_outlined(value[name])}" for name in sorted(value))
+    return repr(sorted(value)) if isinstance(value, frozenset) else repr(value)
 
 
 def _join(outer: str, inner: str) -> str:

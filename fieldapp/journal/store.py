@@ -13,6 +13,7 @@ from fieldapp.journal import chain, connections, ids, marker, schema, stamps
 from fieldapp.journal.chain import Vector
 from fieldapp.journal.connections import Connect, Connections
 from fieldapp.journal.errors import Damaged, ReadOnly, TooLarge, Unwritable
+from fieldapp.journal.fields import outline
 from fieldapp.journal.ids import Entropy
 from fieldapp.journal.kinds import KINDS
 from fieldapp.journal.record import MOST_BYTES, Draft, NotUnderstood, Record, decode, encode
@@ -22,7 +23,7 @@ from fieldapp.journal.tree import Tree, begin_branch
 
 #: Names what this version understands; when it changes, kept records are judged anew.
 VOCABULARY: Final = sha256(
-    repr(sorted((name, version) for name, version in KINDS)).encode()
+    repr(sorted((*key, kind.needs, outline(kind.check)) for key, kind in KINDS.items())).encode()
 ).hexdigest()[:16]
 
 _PAGE = 1000
