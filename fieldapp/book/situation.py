@@ -21,6 +21,10 @@ from fieldapp.husbandry.state import Course, HiveState
 _GOES_ON = frozenset({"waiting", "due", "late", "timing not known", "pieces in"})
 #: What a look counts, by the word for it in terms.
 _COUNTED = {"frames of brood": "brood_frames", "seams": "seams", "boxes": "boxes"}
+#: What parts or joins colonies: whose queen is where has to be looked at anew.
+_UNSETTLES = frozenset({"colony", "split", "unite", "swarm", "transfer", "death"})
+#: What is done with a queen who is then in the hive.
+_IN_HIVE = frozenset({"caged", "released"})
 
 
 class Said(NamedTuple):
@@ -51,8 +55,10 @@ def situation(state: HiveState, history: Sequence[Entry], around: Around) -> Sit
     A look counts from 7 days before the day asked, as it does for pieces: what was seen
     earlier is *not known* any more.
     """
-    looks = _looks(history, around.day)
+    recent = _recent(history, around.day)
+    looks = [each for each in recent if each.root.kind == "look"]
     brood, brood_records = _brood(state, around.day)
+    queen, queen_records = _queen(recent)
     supers, supers_records = _supers(state, around.said)
     sizes, sizes_records = _sizes(state, looks)
     stock, needed, lots = _stock(around, sizes)
@@ -63,6 +69,7 @@ def situation(state: HiveState, history: Sequence[Entry], around: Around) -> Sit
     whole = around.said.all_at_once
     return Situation(
         brood=brood,
+        queen=queen,
         supers=supers,
         sizes=sizes,
         courses=(*_courses(state, around), *_strays(state, around)),
@@ -76,6 +83,7 @@ def situation(state: HiveState, history: Sequence[Entry], around: Around) -> Sit
         prescribed=dict.fromkeys(prescribed, True),
         grounds={
             "brood": brood_records,
+            "queen": queen_records,
             "supers": supers_records,
             "size": sizes_records,
             "outlook": tuple(dict.fromkeys(each.record for each in around.outlook.values())),
@@ -86,15 +94,34 @@ def situation(state: HiveState, history: Sequence[Entry], around: Around) -> Sit
     )
 
 
-def _looks(history: Sequence[Entry], day: date) -> list[Entry]:
-    """Return the looks that count on `day`, newest first."""
+def _recent(history: Sequence[Entry], day: date) -> list[Entry]:
+    """Return the records of the days over which a look counts on `day`, newest first."""
     return [
         each
         for each in history
-        if each.root.kind == "look"
-        and not each.void
-        and 0 <= (day - date.fromisoformat(each.holds.day)).days <= LOOK_BEFORE
+        if not each.void and 0 <= (day - date.fromisoformat(each.holds.day)).days <= LOOK_BEFORE
     ]
+
+
+def _queen(
+    recent: Sequence[Entry],
+) -> tuple[Literal["present", "absent", "not known"], tuple[str, ...]]:
+    """Return whether the colony has a queen, by the newest record that tells of her.
+
+    Eggs tell of her as she herself does. Queen cells, a new queen put in, or colonies that
+    parted or joined since leave it open.
+    """
+    for each in recent:
+        kind, body = each.root.kind, each.holds.body
+        if kind in _UNSETTLES or body.get("did") == "introduced" or body.get("queen") == "cells":
+            return "not known", ()
+        if kind == "look" and (body.get("queen") == "seen" or body.get("eggs") == "yes"):
+            return "present", (each.root.id,)
+        if kind == "look" and body.get("queen") == "queenless":
+            return "absent", (each.root.id,)
+        if kind == "queen":
+            return ("present" if body["did"] in _IN_HIVE else "absent"), (each.root.id,)
+    return "not known", ()
 
 
 def _brood(

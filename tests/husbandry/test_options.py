@@ -87,14 +87,38 @@ def test_german_trickle_of_the_library():
 
 
 def test_knowing_nothing_nothing_suits():
-    """With an empty situation no treatment of the library with a substance suits."""
-    for option, body in zip(options(ALL, Situation(), DAY), ALL, strict=True):
-        assert option.says != "suits" or body["form"] == "act"
+    """With an empty situation no treatment of the library suits, with a substance or without."""
+    assert "suits" not in {option.says for option in options(ALL, Situation(), DAY)}
+
+
+def test_a_method_without_chemicals_that_needs_nothing_suits():
+    """Where its terms name no need, nothing has to be known of the hive."""
+    (option,) = options([terms(form="act")], Situation(), DAY)
+    assert option.says == "suits"
+
+
+@pytest.mark.parametrize(
+    ("method", "brood", "queen", "answer"),
+    [
+        ("queen caged and released", "not known", "present", "suits"),
+        ("queen caged and released", "yes", "absent", "does not suit"),
+        ("queen caged and released", "yes", "not known", "not known"),
+        ("drone comb cut out", "yes", "not known", "suits"),
+        ("drone comb cut out", "none", "present", "does not suit"),
+        ("all brood removed", "not known", "present", "not known"),
+    ],
+)
+def test_methods_without_chemicals_and_what_they_need(method, brood, queen, answer):
+    """A queen to be caged, sealed brood to be cut out: seen, not there, not known."""
+    body = next(each for each in ALL if each["method"] == method)
+    (option,) = options([body], Situation(brood=brood, queen=queen), DAY)
+    assert option.says == answer
 
 
 _hives = st.builds(
     Situation,
     brood=st.sampled_from(["none", "hardly any", "yes", "not known"]),
+    queen=st.sampled_from(["present", "absent", "not known"]),
     supers=st.sampled_from(["off", "on", "not known"]),
     sizes=st.dictionaries(
         st.sampled_from(["frames of brood", "boxes", "seams"]), st.integers(0, 12)

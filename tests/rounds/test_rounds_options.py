@@ -13,6 +13,8 @@ AMITRAZ = "GB/AN-00561-2015/2015/amitraz/strips"
 SPONGE = "GB/AN-01911-2010/2010/thymol/sponge"
 TRICKLE = "GB/powder-886-mg-g-UK-AN-01519-2014/2015-09/oxalic-acid/trickle"
 GEL = "GB/AN-01316-2014/2015-02/thymol/gel"
+CAGED = "any/method-without-chemicals/1/none/queen-caged-and-released"
+ANOTHER = "01890a5d-ac96-774b-bcce-b302099a8057"
 TODAY = date(2026, 7, 1)
 SPEAK = Speech()
 
@@ -56,12 +58,8 @@ def test_nothing_known_is_nowhere_a_disc(one):
     """A hive of which nothing is known: no treatment suits, whatever the label says."""
     phone, _ = one
     found = options(phone)
-    signs = {
-        method.name: method.sign
-        for method in found.methods()
-        if found.body(method.treatment)["form"] != "act"
-    }
-    assert len(signs) >= 8
+    signs = {method.name: method.sign for method in found.methods()}
+    assert len(signs) >= 12
     assert set(signs.values()) == {"unknown"}
 
 
@@ -84,6 +82,34 @@ def test_brood_against_the_label_does_not_suit(one):
     method = options(phone).method(TRICKLE)
     assert method.sign == "late"
     assert "seen yes" in SPEAK(method.first)
+
+
+def test_a_queen_to_be_caged_is_one_that_the_records_tell_of(one):
+    """Seen, or her eggs; queenless or taken out; cells, a swarm or a week later: not known."""
+    phone, hive = one
+    apiary = phone.notebook.local.get("apiary")
+    assert says(phone, CAGED, "needs a queen") == ["unknown"]
+    look(phone, hive, queen="not seen", eggs="yes")
+    assert says(phone, CAGED, "needs a queen") == ["done"]
+    assert options(phone).method(CAGED).sign == "done"
+    look(phone, hive, queen="not seen")
+    assert says(phone, CAGED, "needs a queen") == ["done"], "not seen tells nothing"
+    look(phone, hive, queen="cells", eggs="yes")
+    assert says(phone, CAGED, "needs a queen") == ["unknown"]
+    look(phone, hive, queen="seen")
+    phone.write("queen", {"did": "removed"}, apiary=apiary, hive=hive)
+    assert says(phone, CAGED, "needs a queen") == ["late"]
+    phone.write("queen", {"did": "introduced"}, apiary=apiary, hive=hive)
+    assert says(phone, CAGED, "needs a queen") == ["unknown"]
+    phone.write("queen", {"did": "caged"}, apiary=apiary, hive=hive)
+    assert says(phone, CAGED, "needs a queen") == ["done"]
+    colony = phone.book.hive(hive).colony
+    phone.write("swarm", {"new_colony": ANOTHER}, apiary=apiary, hive=hive, colony=colony)
+    assert says(phone, CAGED, "needs a queen") == ["unknown"]
+    look(phone, hive, queen="queenless")
+    assert says(phone, CAGED, "needs a queen") == ["late"]
+    phone.time.pass_(8 * 86_400)
+    assert says(phone, CAGED, "needs a queen") == ["unknown"]
 
 
 def test_supers_on_by_the_records(one):

@@ -1,4 +1,4 @@
-"""What colony and supers say to a treatment: brood, supers, size, nectar, harvest."""
+"""What colony and supers say to a treatment: brood, queen, supers, size, nectar, harvest."""
 
 from __future__ import annotations
 
@@ -29,11 +29,26 @@ def brood(label: Label, hive: Situation) -> list[Finding]:
         if hive.brood == "not known" and wants != "any":
             says = "not known"
         phrase = say("brood: label {wants}, seen {seen}", wants=word(wants), seen=word(hive.brood))
+        if label.form == "act":
+            phrase = say("brood: {wants}, seen {seen}", wants=word(wants), seen=word(hive.brood))
         found.append(label.found("brood", "brood", says, phrase, records))
     if hive.brood != "none" and label.value("reaches_capped") is not True and label.form != "act":
         text = say("not known to reach mites under cappings: see the hole in the course")
         found.append(plain("brood", "remark", text, records))
     return found
+
+
+def queen(label: Label, hive: Situation) -> list[Finding]:
+    """Return whether the colony has a queen, where the treatment needs one."""
+    if label.value("queen") is None:
+        return []
+    seen: dict[str, tuple[Says, Phrase]] = {
+        "present": ("suits", say("it needs a queen, and there is one")),
+        "absent": ("does not suit", say("it needs a queen, and there is none")),
+        "not known": ("not known", say("it needs a queen; whether there is one is not known")),
+    }
+    says, text = seen[hive.queen]
+    return [label.found("queen", "queen", says, text, hive.grounds.get("queen", ()))]
 
 
 def supers(label: Label, hive: Situation) -> list[Finding]:

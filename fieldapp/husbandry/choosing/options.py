@@ -48,6 +48,7 @@ def _option(label: Label, hive: Situation, day: date) -> Option:
     findings = (
         *surroundings.published(label),
         *colony.brood(label, hive),
+        *colony.queen(label, hive),
         *colony.supers(label, hive),
         *weather.temperature(label, hive, day),
         *colony.size(label, hive),

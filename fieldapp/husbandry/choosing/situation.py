@@ -39,6 +39,7 @@ class PastCourse(NamedTuple):
 class Situation:
     """One hive on one day.
 
+    `queen` is *absent* only where a keeper found the colony queenless or took her out.
     `sizes` is by the unit of the terms' `colony_size` (``frames of brood``, ``frames of bees``,
     ``seams``, ``boxes``, ``bees``); `outlook` by day; `stock` how much is on hand and
     `needed` how much one application of this hive takes, both by treatment in one unit;
@@ -47,6 +48,7 @@ class Situation:
     """
 
     brood: Literal["none", "hardly any", "yes", "not known"] = "not known"
+    queen: Literal["present", "absent", "not known"] = "not known"
     supers: Literal["off", "on", "not known"] = "not known"
     sizes: Mapping[str, float] = field(default_factory=dict)
     courses: tuple[PastCourse, ...] = ()

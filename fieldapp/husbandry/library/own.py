@@ -54,6 +54,7 @@ QUESTIONS = (
     Asked("period", say("Withdrawal period for honey?"), tuple(_DAYS)),
     Asked("temperature", say("Which temperatures, of which days?"), ("degC", "degF")),
     Asked("brood", say("Which brood does it need?")),
+    Asked("queen", say("Does it need a queen in the hive?")),
     Asked("colony_size", say("How large must the colony be?")),
     Asked("flow", say("Not during a nectar flow?")),
     Asked("after_last_harvest", say("Only after the year's last harvest?")),

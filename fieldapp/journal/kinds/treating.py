@@ -119,6 +119,7 @@ VALUES: dict[str, tuple[Check, str]] = {
     "dose": (many(_dose, 1, 8), "dose, of what and per what"),
     "temperature": (many(_temperature, 1, 6), "as the label means it; degC"),
     "brood": (choice("none", "none or hardly any", "must be present", "any"), "what it needs"),
+    "queen": (choice("present"), "what it needs: a queen in the hive"),
     "colony_size": (_size, "what it needs"),
     "reaches_capped": (yes_no, "true: reaches mites under cappings"),
     "prescription": (yes_no, "true: on prescription only"),
