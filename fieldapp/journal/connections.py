@@ -29,7 +29,7 @@ class Connections:
         self.path = path
         self._connect = connect
         self._local = threading.local()
-        self._all: list[sqlite3.Connection] = []
+        self._all: dict[threading.Thread, sqlite3.Connection] = {}
         self._writing = threading.RLock()
 
     def here(self) -> sqlite3.Connection:
@@ -43,8 +43,14 @@ class Connections:
                 connection.execute("PRAGMA foreign_keys = ON")
             self._local.connection = connection
             with self._writing:
-                self._all.append(connection)
+                self._let_go()
+                self._all[threading.current_thread()] = connection
         return connection
+
+    def _let_go(self) -> None:
+        """Close the connections of threads that have ended: each sync has threads of its own."""
+        for thread in [thread for thread in self._all if not thread.is_alive()]:
+            self._all.pop(thread).close()
 
     @contextmanager
     def errors(self) -> Iterator[None]:
@@ -88,7 +94,7 @@ class Connections:
     def close(self) -> None:
         """Close every thread's connection."""
         with self._writing:
-            for connection in self._all:
+            for connection in self._all.values():
                 connection.close()
             self._all.clear()
             self._local = threading.local()

@@ -143,7 +143,15 @@ class _Sync:
         return Halving(0, min(most, head.seq))
 
     def _push(self, heads: Sequence[Place], shared: Sequence[int]) -> None:
-        """Send what lies above what is shared, in requests of bounded size."""
+        """Send what lies above what is shared."""
+        for request in self._peer.ready(self._requests(heads, shared)):
+            self._send(request)
+
+    def _requests(self, heads: Sequence[Place], shared: Sequence[int]) -> Iterator[Sequence[Batch]]:
+        """Yield what is to be sent in requests of bounded size.
+
+        Whether a writer's records are refused may be known a request late, which costs no more.
+        """
         request: list[Batch] = []
         size = 0
         for head, above in zip(heads, shared, strict=True):
@@ -153,10 +161,10 @@ class _Sync:
                 request.append(batch)
                 size += sum(map(len, batch.records))
                 if size >= ENOUGH_BYTES:
-                    self._send(request)
+                    yield request
                     request, size = [], 0
         if request:
-            self._send(request)
+            yield request
 
     def _outgoing(self, head: Place, above: int) -> Iterator[Batch]:
         try:
@@ -164,7 +172,7 @@ class _Sync:
         except Misfit:
             holes.verify(self._journal)
 
-    def _send(self, request: list[Batch]) -> None:
+    def _send(self, request: Sequence[Batch]) -> None:
         for receipt in self._peer.take(request):
             self._sent += receipt.new
             if receipt.refused:

@@ -7,7 +7,7 @@ join two replicas in one process by a `Host` alone.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Final, NamedTuple, Protocol
 
 from fieldapp.journal import holes
@@ -70,6 +70,9 @@ class Peer(Protocol):
     def digests(self, head: Place, seqs: Sequence[int]) -> list[bytes]:
         """Hear the digests at `seqs` on the way to their `head`, empty where there is none."""
 
+    def ready(self, requests: Iterator[Sequence[Batch]]) -> Iterator[Sequence[Batch]]:
+        """Return what `take` will be given, in turn; made ready while the one before is sent."""
+
     def take(self, batches: Sequence[Batch]) -> list[Receipt]:
         """Send batches; hear what became of each once they are on the disk."""
 
@@ -106,6 +109,10 @@ class Host:
     def digests(self, head: Place, seqs: Sequence[int]) -> list[bytes]:
         """Answer with the digests at `seqs` on the way to `head`."""
         return digests(self._journal, head, seqs)
+
+    def ready(self, requests: Iterator[Sequence[Batch]]) -> Iterator[Sequence[Batch]]:
+        """Return `requests` as they are: nothing is on a way here."""
+        return requests
 
     def take(self, batches: Sequence[Batch]) -> list[Receipt]:
         """Take batches in and answer once they are on the disk."""

@@ -1,13 +1,15 @@
-"""Fetches the next records while the last ones are still being stored."""
+"""Keeps the wire busy: the next is fetched or made ready while the last is being stored."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
+from typing import TypeVar
 
 from fieldapp.journal.replica import Given, Want
 
 Ask = Callable[[Sequence[Want]], Given]
+_One = TypeVar("_One")
 
 
 class ReadAhead:
@@ -53,3 +55,15 @@ def still_wanted(wants: Sequence[Want], given: Given) -> list[Want]:
     reached = {batch.writer: batch.last for batch in given.batches}
     moved = (Want(want.head, reached.get(want.head.writer, want.have)) for want in wants)
     return [want for want in moved if want.head != want.have]
+
+
+def one_ahead(items: Iterator[_One]) -> Iterator[_One]:
+    """Yield `items`, each made in a thread of its own while the one before is being used.
+
+    An error of an item comes when the item is wanted. Broken off, it waits for the one under way.
+    """
+    with ThreadPoolExecutor(1, "sync-ready") as thread:
+        coming = thread.submit(next, items, None)
+        while (item := coming.result()) is not None:
+            coming = thread.submit(next, items, None)
+            yield item

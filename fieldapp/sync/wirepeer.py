@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import base64
 import json
-from collections.abc import Callable, Sequence
-from typing import Any, get_args
+from collections.abc import Callable, Iterator, Sequence
+from typing import Any, Self, get_args
 
 from fieldapp.journal.batches import Batch
 from fieldapp.journal.chain import Place, Vector
@@ -14,7 +14,7 @@ from fieldapp.journal.refusals import Refusal, Why
 from fieldapp.journal.replica import Given, Offer, Status, Want
 from fieldapp.sync.client import Client
 from fieldapp.sync.errors import Garbled
-from fieldapp.sync.readahead import ReadAhead
+from fieldapp.sync.readahead import ReadAhead, one_ahead
 from fieldapp.wire import batches as form
 from fieldapp.wire import limits
 from fieldapp.wire.packing import BadPacking, pack, unpack
@@ -72,11 +72,16 @@ class WirePeer:
         with self._fitting():
             return [bytes.fromhex(digest) for digest in _row(answer["digests"], len(seqs))]
 
+    def ready(self, requests: Iterator[Sequence[Batch]]) -> Iterator[Sequence[Batch]]:
+        """Read and pack each of `requests` while the server stores the one before."""
+        return one_ahead(map(_Packed, requests))
+
     def take(self, batches: Sequence[Batch]) -> list[Receipt]:
         """Send batches; hear what became of each once they are on the server's disk."""
         self._before()
         self._ahead.wait()
-        answer = self._client.send("/push", pack(form.encode(batches)))
+        batches = batches if isinstance(batches, _Packed) else _Packed(batches)
+        answer = self._client.send("/push", batches.packed)
         with self._fitting():
             receipts = [
                 _receipt(batch, told)
@@ -123,6 +128,18 @@ class WirePeer:
 
     def _fitting(self) -> _Fitting:
         return _Fitting(self._client.address)
+
+
+class _Packed(tuple[Batch, ...]):
+    """Batches, and what they are on the wire."""
+
+    packed: bytes
+
+    def __new__(cls, batches: Sequence[Batch]) -> Self:
+        """Pack `batches`."""
+        made = super().__new__(cls, batches)
+        made.packed = pack(form.encode(batches))
+        return made
 
 
 class _Fitting:

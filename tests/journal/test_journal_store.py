@@ -7,6 +7,7 @@ import subprocess
 import sys
 import threading
 from hashlib import sha256
+from pathlib import Path
 
 import pytest
 from journal_making import HIVE, KEEPER, TERMS, WHEN, Clock, application, note, texts
@@ -236,6 +237,18 @@ def test_threads_write_and_read_together(device) -> None:
         thread.join()
     assert phone.journal.count() == 450
     assert {head.seq for head in phone.journal.vector()} == {150, 300}
+
+
+def test_threads_that_ended_keep_no_file_open(device) -> None:
+    """Each sync has threads of its own; a hundred syncs leave no hundred open files."""
+    phone = device("phone")
+    for n in range(10):
+        thread = threading.Thread(target=lambda n=n: phone.journal.write([note(f"{n}")]))
+        thread.start()
+        thread.join()
+    handles = [link.resolve().name for link in Path("/proc/self/fd").iterdir() if link.exists()]
+    assert handles.count(phone.path.name) < 5
+    assert phone.journal.count() == 10
 
 
 def test_two_processes_share_a_file(device) -> None:

@@ -10,7 +10,7 @@ import pytest
 from fieldapp.journal.batches import Batch
 from fieldapp.journal.chain import Place
 from fieldapp.journal.replica import Given, Want
-from fieldapp.sync.readahead import ReadAhead
+from fieldapp.sync.readahead import ReadAhead, one_ahead
 
 WRITER = bytes(16)
 
@@ -75,3 +75,32 @@ def test_an_error_comes_when_its_answer_is_wanted(ahead: ReadAhead, server: Serv
         assert broken.give([Want(place(3), place(0))]).batches
         with pytest.raises(ZeroDivisionError):
             broken.give([Want(place(3), place(1))])
+
+
+def test_the_next_is_made_while_the_last_is_used():
+    """One ahead and no more, in order, none left out."""
+    made: list[int] = []
+
+    def making() -> Iterator[int]:
+        for number in range(1, 6):
+            made.append(number)
+            yield number
+
+    used = []
+    for number in one_ahead(making()):
+        assert len(made) <= number + 1
+        used.append(number)
+    assert used == made == [1, 2, 3, 4, 5]
+
+
+def test_an_error_in_the_making_comes_in_its_turn():
+    """What was made before it is used first."""
+
+    def making() -> Iterator[int]:
+        yield 1
+        raise ZeroDivisionError
+
+    items = one_ahead(making())
+    assert next(items) == 1
+    with pytest.raises(ZeroDivisionError):
+        next(items)
