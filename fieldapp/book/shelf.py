@@ -1,4 +1,4 @@
-"""What no hive's state keeps: ledger, gear, weather, keepers; read when first asked for."""
+"""What no hive's state keeps: ledger, weather, keepers, written doses; read when first asked."""
 
 from __future__ import annotations
 
@@ -8,16 +8,19 @@ from datetime import date
 from fieldapp.husbandry.choosing.outlook import DayOutlook, outlook
 from fieldapp.husbandry.days import record_key
 from fieldapp.husbandry.ledger import Ledger, ledger, reads
-from fieldapp.journal.corrections import versions
+from fieldapp.journal.corrections import Version, versions
 from fieldapp.journal.record import Record
 
 _WEATHER = "outlook"
 _PEOPLE = "keeper"
+_WRITTEN = "written_dose"
+#: Every kind that is read here and not by the ledger.
+_BESIDE = frozenset({_WEATHER, _PEOPLE, _WRITTEN})
 
 
 def on_shelf(record: Record) -> bool:
     """Whether a record, or the root that it corrects, is read here."""
-    return record.kind in (_WEATHER, _PEOPLE) or reads(record)
+    return record.kind in _BESIDE or reads(record)
 
 
 class Shelf:
@@ -48,7 +51,7 @@ class Shelf:
     def ledger(self) -> Ledger:
         """Return stock, gear and register as the journal has them now."""
         if self._ledger is None:
-            of_ledger = (each for each in self._records() if each.kind not in (_WEATHER, _PEOPLE))
+            of_ledger = (each for each in self._records() if each.kind not in _BESIDE)
             self._ledger = ledger(versions(of_ledger).values())
         return self._ledger
 
@@ -68,6 +71,11 @@ class Shelf:
         holding = [each.holds for each in versions(of_people).values() if not each.void]
         holding.sort(key=record_key)
         return {each.keeper: str(each.body["name"]) for each in holding}
+
+    def written_doses(self) -> list[Version]:
+        """Return the doses that veterinarians wrote down, the latest last."""
+        written = versions(each for each in self._records() if each.kind == _WRITTEN)
+        return sorted(written.values(), key=lambda each: record_key(each.holds))
 
     def _records(self) -> Iterable[Record]:
         if self._read is None:

@@ -1,16 +1,13 @@
 """An applicator that gives a mist or vapour by strokes or seconds, measured by its keeper.
 
 What strokes gave is computed from measured strokes and the strength of the batch, and stands
-beside what labelled methods of the country give. The other way round, from a dose to strokes,
-goes only where a label or a veterinarian wrote down a dose for that method and country.
+beside what labelled methods of the country give. The other way round stands in `written`.
 """
 
 from __future__ import annotations
 
-import math
 import statistics
 from collections.abc import Mapping, Sequence
-from datetime import date
 from typing import NamedTuple
 
 from fieldapp.husbandry.answers import Reason
@@ -168,47 +165,6 @@ def _ratio(times: Interval, each: Labelled) -> Phrase:
         method=each.method,
         grams=each.grams,
     )
-
-
-class WrittenDose(NamedTuple):
-    """A dose that a label or a veterinarian wrote down for a method in a country."""
-
-    grams: float
-    method: str
-    country: str
-    who: str
-    day: date | None
-    document: str
-
-
-def strokes_for(
-    written: WrittenDose | None,
-    method: str,
-    country: str,
-    stroke: PerStroke,
-    strength: Strength,
-    chemistry: Table,
-) -> int | Reason:
-    """Return the strokes that give a written dose and not more, or the reason why there are none.
-
-    Only a *label in hand* or a *veterinarian* with date and document counts, for this very
-    method and country. Rounded down, by the most that a stroke may give.
-    """
-    if written is None or (written.method, written.country) != (method, country):
-        return Reason(
-            say("no written dose for this method in this country: ask the authority or a vet")
-        )
-    if written.who not in ("label in hand", "veterinarian") or not written.document:
-        return Reason(say("a dose counts that a label or a vet wrote down: enter the document"))
-    if written.who == "veterinarian" and written.day is None:
-        return Reason(say("a vet's dose wants the date of its document"))
-    one = given({"": 1}, stroke, strength, chemistry).grams.high
-    if one <= 0:
-        return Reason(say("the strokes measured gave nothing: measure again"))
-    strokes = math.floor(written.grams / one)
-    if strokes < 1:
-        return Reason(say("one stroke gives more than the written dose: this will not do"))
-    return strokes
 
 
 def unlabelled(chemistry: Table) -> tuple[Reason, ...]:

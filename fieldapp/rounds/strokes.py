@@ -6,27 +6,26 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from fieldapp.husbandry.answers import Reason
-from fieldapp.husbandry.applicators import (
-    PerStroke,
-    WrittenDose,
-    beside,
-    given,
-    strokes_for,
-    unlabelled,
-)
+from fieldapp.husbandry.applicators import PerStroke, beside, given, unlabelled
 from fieldapp.husbandry.errors import HusbandryError
 from fieldapp.husbandry.labelled import labelled
 from fieldapp.husbandry.mixing.recipe import read_recipes
 from fieldapp.husbandry.mixing.strength import Strength
 from fieldapp.husbandry.spoken import why
+from fieldapp.husbandry.written import (
+    NOT_WRITTEN,
+    WrittenDose,
+    by_label,
+    by_veterinarian,
+    strokes_for,
+)
+from fieldapp.rounds.errors import TreatmentGone
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.terms import terms_body
 from fieldapp.words import Phrase, count
 
 #: The way of giving that an applicator with strokes is for.
 METHOD = "mist"
-#: The grounds on which a written dose counts.
-_IN_HAND = "label in hand"
 
 
 class Gave(NamedTuple):
@@ -63,31 +62,40 @@ def gave(
 
 
 def _reverse(notebook: Notebook, country: str, stroke: PerStroke, strength: Strength) -> Phrase:
-    written = _written(notebook, country)
+    written = written_dose(notebook, country)
+    if written is None:
+        return NOT_WRITTEN.phrase
     chemistry = notebook.published.chemistry
     answer = strokes_for(written, METHOD, country, stroke, strength, chemistry)
     if isinstance(answer, Reason):
         return answer.phrase
     return count(
-        "The written dose is {n} stroke, rounded down.",
-        "The written dose is {n} strokes, rounded down.",
+        "The written dose ({by}) is {n} stroke, rounded down.",
+        "The written dose ({by}) is {n} strokes, rounded down.",
         answer,
+        by=written.words,
     )
 
 
-def _written(notebook: Notebook, country: str) -> WrittenDose | None:
-    """Return a dose in grams that a label in hand gives for this method in this country."""
+def written_dose(notebook: Notebook, country: str) -> WrittenDose | None:
+    """Return the dose on record for this method in a country: a label's, else a veterinarian's."""
+    chemistry = notebook.published.chemistry
     for identity, terms in notebook.book.terms().items():
-        if terms.method != METHOD or terms.country != country:
+        if terms.method == METHOD and terms.country == country:
+            of_label = by_label(terms_body(notebook, identity), chemistry)
+            if of_label is not None:
+                return of_label
+    for version in reversed(notebook.shelf.written_doses()):
+        held = version.holds
+        if held.void or held.body["country"] != country or held.hive is not None:
             continue
-        body = terms_body(notebook, identity)
-        entry = body["values"].get("dose")
-        if entry is None or entry["standing"] != _IN_HAND:
-            continue
-        document = str(body["sources"].get(entry["source"], {}).get("title", ""))
-        for dose in entry["value"]:
-            amount = dose.get("amount", dose.get("most"))
-            whole = dose["per"] in ("colony", "hive") and dose["unit"] == "g"
-            if whole and dose["of"] == "dihydrate" and amount:
-                return WrittenDose(amount, METHOD, country, _IN_HAND, None, document)
+        if _method(notebook, held.body["treatment"]) == METHOD:
+            return by_veterinarian(version, METHOD, chemistry)
     return None
+
+
+def _method(notebook: Notebook, treatment: str) -> str:
+    try:
+        return str(terms_body(notebook, treatment)["method"])
+    except TreatmentGone:
+        return ""

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import date
-
 import pytest
 from computing_cases import CHEMISTRY, MEASURES, PRACTICE
 from hypothesis import given as for_all
@@ -13,11 +11,9 @@ from fieldapp.husbandry.answers import Reason
 from fieldapp.husbandry.applicators import (
     Labelled,
     Measured,
-    WrittenDose,
     beside,
     given,
     per_stroke,
-    strokes_for,
     unlabelled,
 )
 from fieldapp.husbandry.chance.intervals import Interval
@@ -82,50 +78,6 @@ def test_the_ratio_in_words():
         == "about 2 to 4 times what the trickle for a strong colony gives (1.75 g)"
     )
     assert "no labelled dose" in beside(Interval(1, 1), [])[0].phrase.text
-
-
-WRITTEN = WrittenDose(1.0, "mist", "XX", "veterinarian", date(2026, 3, 1), "letter 12")
-
-
-def test_strokes_from_a_written_dose_only():
-    """The reverse goes where a vet or a label wrote a dose for this method and country."""
-    assert strokes_for(WRITTEN, "mist", "XX", STROKE, TEN_PERCENT, CHEMISTRY) == 4
-
-
-@pytest.mark.parametrize(
-    "written",
-    [
-        None,
-        WRITTEN._replace(method="trickle"),
-        WRITTEN._replace(country="YY"),
-        WRITTEN._replace(who="keeper"),
-        WRITTEN._replace(document=""),
-        WRITTEN._replace(day=None),
-        WRITTEN._replace(grams=0.1),
-    ],
-    ids=[
-        "none",
-        "other method",
-        "other country",
-        "keeper's word",
-        "no document",
-        "no date",
-        "tiny",
-    ],
-)
-def test_no_written_dose_no_strokes(written):
-    """Anything less gives a reason and no number."""
-    found = strokes_for(written, "mist", "XX", STROKE, TEN_PERCENT, CHEMISTRY)
-    assert isinstance(found, Reason)
-
-
-@for_all(st.floats(0.3, 20))
-def test_strokes_from_a_dose_never_give_more_than_it(grams):
-    """Back through the strokes, even the richest stroke stays within the written dose."""
-    strokes = strokes_for(
-        WRITTEN._replace(grams=grams), "mist", "XX", STROKE, TEN_PERCENT, CHEMISTRY
-    )
-    assert given({"": strokes}, STROKE, TEN_PERCENT, CHEMISTRY).grams.high <= grams * (1 + 1e-9)
 
 
 def inches(pace: str, *rows: tuple[float, float], spat: tuple[float, ...] = ()) -> list[Heat]:

@@ -8,6 +8,7 @@ from fieldapp.rounds.applicator import Applicator, add_applicator, applicators
 from fieldapp.rounds.strokes import Gave
 from fieldapp.words import Speech
 
+MIST = "any/no-published-label/1/oxalic-acid/mist"
 SPEAK = Speech()
 INCH = 2.54
 
@@ -124,7 +125,7 @@ def test_no_written_dose_no_strokes(german):
 
 def test_a_label_in_hand_gives_strokes_rounded_down(german):
     """2 g a colony at 0.8 g a stroke and a little more: two strokes."""
-    body = german.notebook.library.get("any/no-published-label/1/oxalic-acid/mist").terms_body()
+    body = german.notebook.library.get(MIST).terms_body()
     dose = {"amount": 2, "unit": "g", "of": "dihydrate", "per": "colony"}
     body |= {
         "treatment": "own/mist",
@@ -136,7 +137,58 @@ def test_a_label_in_hand_gives_strokes_rounded_down(german):
     mixed(german)
     fogger = planned(german)
     fogger.turn_mix()
-    assert SPEAK(fogger.gave().reverse) == "The written dose is 2 strokes, rounded down."
+    reverse = "The written dose (label in hand: an invented label) is 2 strokes, rounded down."
+    assert SPEAK(fogger.gave().reverse) == reverse
+
+
+def write_dose(phone, amount=2.0, country="DE", **envelope):
+    """A veterinarian's document of 1 March for the mist."""
+    return phone.write(
+        "written_dose",
+        {
+            "treatment": envelope.pop("treatment", MIST),
+            "country": country,
+            "dose": {"amount": amount, "unit": "g", "of": "dihydrate", "per": "colony"},
+            "given_by": {
+                "who": "veterinarian",
+                "name": "Dr Invented",
+                "day": "2026-03-01",
+                "document": "letter 12",
+            },
+        },
+        **envelope,
+    )
+
+
+def reverse(phone):
+    mixed(phone)
+    fogger = planned(phone)
+    fogger.turn_mix()
+    return SPEAK(fogger.gave().reverse)
+
+
+def test_a_veterinarians_written_dose_gives_strokes(german):
+    """For this method and country; of several the latest holds; taken back it is gone."""
+    write_dose(german, amount=4)
+    german.time.pass_(60)
+    latest = write_dose(german)
+    told = "The written dose (Dr Invented, letter 12, 1 Mar 2026) is 2 strokes, rounded down."
+    assert reverse(german) == told
+    write_dose(german, corrects=latest.id, heads=(latest.id,), void=True)
+    assert "is 4 strokes" in reverse(german)
+
+
+@pytest.mark.parametrize(
+    "other",
+    [{"country": "AT"}, {"treatment": "DE/x/1/oxalic-acid/trickle"}, {"hive": "one"}],
+    ids=["another country", "another treatment", "one hive only"],
+)
+def test_a_written_dose_for_something_else_gives_none(german, other):
+    """Another country's, another method's, one hive's: no strokes for all."""
+    if "hive" in other:
+        other = {"hive": german.hives()[0]}
+    write_dose(german, **other)
+    assert "no written dose" in reverse(german)
 
 
 def test_stand_off_of_common_practice(phone):

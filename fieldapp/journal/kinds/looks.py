@@ -29,6 +29,7 @@ KINDS = (
             "eggs": may(choice("yes", "none", "not seen"), "eggs"),
             "queen": may(choice("seen", "not seen", "queenless", "cells"), "the queen"),
             "seams": may(number(0, 60), "occupied seams, to the quarter"),
+            "frames_of_bees": may(number(0, 60), "frames covered with bees, to the quarter"),
             "boxes": may(whole(0, 12), "brood boxes"),
             "stores": may(choice("short", "enough", "plenty"), "food"),
             "temper": may(choice("calm", "lively", "stinging"), "temper"),

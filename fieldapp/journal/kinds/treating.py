@@ -187,6 +187,22 @@ _dose_given = shape(
         "per": may(DOSE_PER, "per what"),
     }
 )
+_dose_written = shape(
+    {
+        "amount": need(number(0, 1e6), "how much"),
+        "unit": need(choice("g", "mg", "mL"), "unit"),
+        "of": need(DOSE_OF, "of what"),
+        "per": need(DOSE_PER, "per what"),
+    }
+)
+_written_by = shape(
+    {
+        "who": need(choice("veterinarian"), "who says so"),
+        "name": need(text(120), "the veterinarian"),
+        "day": need(day, "date of the document"),
+        "document": need(text(200), "letter, prescription, reference"),
+    }
+)
 _drawn = shape(
     {
         "lot": need(ref, "root id of the bought or batch record"),
@@ -220,6 +236,17 @@ KINDS = (
             "treatment": need(IDENTITY, "identity"),
             "period": need(PERIOD, "the period"),
             "given_by": need(_given_by, "who"),
+        },
+    ),
+    Kind(
+        "written_dose",
+        "A dose that a veterinarian wrote down for a treatment in a country; of several the "
+        "latest holds.",
+        {
+            "treatment": need(IDENTITY, "the treatment it is for"),
+            "country": need(text(6), "ISO 3166-1, or -2 where labels differ: where it holds"),
+            "dose": need(_dose_written, "the dose"),
+            "given_by": need(_written_by, "who"),
         },
     ),
     Kind(
