@@ -11,6 +11,7 @@ from fieldapp.husbandry.choosing.outlook import DayOutlook
 from fieldapp.husbandry.choosing.situation import PastCourse, Situation
 from fieldapp.husbandry.days import as_date, as_date_or_none
 from fieldapp.husbandry.dosing import Dose, doses
+from fieldapp.husbandry.errors import Unfitting
 from fieldapp.husbandry.ledger import Ledger, Lot
 from fieldapp.husbandry.ledger.units import told_in
 from fieldapp.husbandry.pieces import LOOK_BEFORE
@@ -20,7 +21,18 @@ from fieldapp.husbandry.state import Course, HiveState
 #: A course that stands so goes on: another application, or a piece out, belongs to it.
 _GOES_ON = frozenset({"waiting", "due", "late", "timing not known", "pieces in"})
 #: What a look counts, by the word for it in terms.
-_COUNTED = {"frames of brood": "brood_frames", "seams": "seams", "boxes": "boxes"}
+_COUNTED = {
+    "frames of brood": "brood_frames",
+    "frames of bees": "frames_of_bees",
+    "seams": "seams",
+    "boxes": "boxes",
+}
+#: On what a dose stands, by the size that tells how many of it a hive has.
+_BASES = {
+    "seams": ("seam",),
+    "frames of bees": ("frame of bees",),
+    "boxes": ("box", "brood chamber"),
+}
 #: What parts or joins colonies: whose queen is where has to be looked at anew.
 _UNSETTLES = frozenset({"colony", "split", "unite", "swarm", "transfer", "death"})
 #: What is done with a queen who is then in the hive.
@@ -233,12 +245,15 @@ def _stock(
 def _needed(body: Mapping[str, Any] | None, sizes: Mapping[str, float], unit: str) -> float | None:
     if body is None:
         return None
-    size = {"seam": sizes["seams"]} if "seams" in sizes else {}
-    if "boxes" in sizes:
-        size |= {"box": sizes["boxes"], "brood chamber": sizes["boxes"]}
+    size = {per: sizes[of] for of, bases in _BASES.items() if of in sizes for per in bases}
+    try:
+        told = doses(body, size)
+    except Unfitting:
+        # Seams of another program that are no quarters: how much it takes is not known.
+        return None
     most = [
         told_in(each.most or each.amount or 0.0, each.unit, unit)
-        for each in doses(body, size)
+        for each in told
         if isinstance(each, Dose)
     ]
     return max((amount for amount in most if amount), default=None)

@@ -10,7 +10,7 @@ from fieldapp.rounds.look_form import answer_words
 from fieldapp.rounds.look_questions import OF_KIND
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.spots import WHY
-from fieldapp.words import Phrase, say
+from fieldapp.words import Degrees, Phrase, say
 
 #: Fields that name other records: not for the eye.
 _IDS = frozenset({"round", "terms", "plan", "joins", "batch", "gear", "application", "drawn"})
@@ -81,6 +81,8 @@ def fields_of(notebook: Notebook, record: Record) -> dict[str, Phrase]:
         elif name == "treatment":
             terms = notebook.book.terms().get(str(value))
             said = terms.name if terms is not None else str(value)
+        elif name == "temperature":
+            said = say("{degrees}", degrees=Degrees(value))
         else:
             said = _plain(name, value)
         if said is not None:

@@ -36,6 +36,7 @@ LOOK: tuple[Question, ...] = (
     EGGS,
     Number("brood_frames", say("Brood frames"), 20, 2),
     Number("seams", say("Seams of bees"), 20, 4),
+    Number("frames_of_bees", say("Frames of bees"), 20, 4),
     Choice(
         "stores",
         say("Stores"),

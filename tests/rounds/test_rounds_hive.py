@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from fieldapp.rounds.hive import hive_view
-from fieldapp.words import Speech
+from fieldapp.rounds.hive_words import fields_of
+from fieldapp.words import Speech, habits_of
 
 AMITRAZ = "GB/AN-00561-2015/2015/amitraz/strips"
 MIST = "any/no-published-label/1/oxalic-acid/mist"
@@ -31,6 +32,18 @@ def test_a_method_without_a_published_period_is_never_shown_as_open(phone):
     assert view.honey[0].sign in ("closed", "unknown")
     assert "done" not in [told.sign for told in view.honey]
     assert any("veterinarian" in SPEAK(why) for told in view.honey for why in told.why)
+
+
+def test_a_temperature_is_said_in_the_keepers_degrees(phone):
+    """25 degC at an application: 77 °F to a keeper in the United States."""
+    phone.set_up(1)
+    (hive,) = phone.hives()
+    terms = phone.write("terms", phone.notebook.library.get(MIST).terms_body())
+    body = {"treatment": MIST, "terms": terms.id, "temperature": 25}
+    record = phone.write("application", body, hive=hive)
+    said = fields_of(phone.notebook, record)["temperature"]
+    assert SPEAK(said) == "Temperature: 25 °C"
+    assert Speech(habits=habits_of("US"))(said) == "Temperature: 77 °F"
 
 
 def test_the_history_shows_corrections_as_corrections_and_slips_as_taken_back(phone):

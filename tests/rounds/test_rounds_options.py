@@ -166,6 +166,37 @@ def test_a_course_that_goes_on_and_pieces_in_are_seen(one):
     assert says(phone, AMITRAZ, "ended on 15 Aug 2026") == ["unknown"]
 
 
+BLEND = "US/label-not-read/unread/thymol/blend-tablet"
+
+
+def test_frames_of_bees_as_a_look_counted_them(phone):
+    """8 to 20 full frames by the label: not counted, too few, enough."""
+    phone.set_up(1, country="US")
+    hive = phone.hives()[0]
+    assert says(phone, BLEND, "count the frames of bees") == ["unknown"]
+    look(phone, hive, frames_of_bees=7.75)
+    assert says(phone, BLEND, "7.75 frames of bees") == ["late"]
+    look(phone, hive, frames_of_bees=8)
+    assert "8 frames of bees, at least 8 wanted" in str(reasons(phone, BLEND))
+    assert says(phone, BLEND, "8 frames of bees") != ["late"]
+
+
+def test_what_a_hive_takes_of_the_stock_by_frames_of_bees(one):
+    """10 g a frame of bees, 9 frames: 80 g are not enough; a number that is no dose is no fault."""
+    phone, hive = one
+    body = phone.notebook.library.get(TRICKLE).terms_body() | {"treatment": "own/frames"}
+    for per in ("frame of bees", "seam"):
+        dose = {"amount": 10, "unit": "g", "of": "product", "per": per}
+        entry = {"value": [dose], "standing": "label in hand", "source": "label"}
+        body |= {"values": {"dose": entry}, "sources": {"label": {"title": "an invented label"}}}
+        phone.write("terms", body | {"treatment": f"own/{per}"})
+        bought = {"product": "p", "treatment": f"own/{per}", "amount": 80, "unit": "g"}
+        phone.write("bought", bought)
+    look(phone, hive, frames_of_bees=9, seams=6.3)
+    assert says(phone, "own/frame of bees", "not enough") == ["quiet"]
+    assert says(phone, "own/seam", "80 on hand") == ["quiet"]
+
+
 def test_stock_and_standstill_come_from_the_books(one):
     """What was bought is on hand; an inspector's standstill is said."""
     phone, _ = one
