@@ -68,7 +68,8 @@ def reach(
         if low > high:
             continue
         if met and low <= met[-1].high:
-            met[-1] = Span(met[-1].low, max(met[-1].high, high))
+            # Days come in order and act alike long, so a later one never ends earlier.
+            met[-1] = Span(met[-1].low, high)
         else:
             met.append(Span(low, high))
     edges = [0.0, *(edge for span in met for edge in span), sealed]

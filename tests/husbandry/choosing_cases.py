@@ -17,6 +17,7 @@ MILD = {DAY + timedelta(days=n): Weather(12, 18, 24) for n in range(60)}
 
 HIVE = Situation(
     brood="none",
+    queen="present",
     supers="off",
     outlook=MILD,
     others_untreated=False,

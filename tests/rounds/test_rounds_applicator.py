@@ -178,6 +178,14 @@ def test_a_veterinarians_written_dose_gives_strokes(german):
     assert "is 4 strokes" in reverse(german)
 
 
+def test_a_later_dose_for_another_country_hides_none(german):
+    """The one for this country still holds."""
+    write_dose(german)
+    german.time.pass_(60)
+    write_dose(german, amount=4, country="AT")
+    assert "is 2 strokes" in reverse(german)
+
+
 @pytest.mark.parametrize(
     "other",
     [{"country": "AT"}, {"treatment": "DE/x/1/oxalic-acid/trickle"}, {"hive": "one"}],
