@@ -7,6 +7,7 @@ without a year, are shown as history. Every published reading of the sample has 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from datetime import date
 from typing import Literal, NamedTuple
@@ -21,6 +22,8 @@ from fieldapp.words import Phrase, say
 Says = Literal["over", "below", "cannot tell"]
 PER_100, PER_DAY, PER_WASH = "mites per 100 bees", "mites per day", "mites in a wash"
 _KEEPS_YEARS = 10
+#: Bees of a whole sample of one colony (row B11 of docs/sources.md).
+_WHOLE_SAMPLE = 300
 
 
 class Threshold(NamedTuple):
@@ -129,7 +132,9 @@ def _compare(reading: Load | Drop, threshold: Threshold) -> Says:
         # The body acts on the number counted, so over is over whatever chance may say.
         if reading.mites > level or (threshold.at and reading.mites == level):
             return "over"
-        interval = Interval(0, poisson(reading.mites).high)
+        # A small sample holds few mites whatever the load, so it shows nothing to be below.
+        whole = isinstance(reading, Load) and reading.bees >= _WHOLE_SAMPLE
+        interval = Interval(0, poisson(reading.mites).high if whole else math.inf)
     if interval.high < level:
         return "below"
     return "over" if interval.low > level else "cannot tell"

@@ -84,6 +84,13 @@ def test_a_temperature_at_the_hour():
     assert weather("any", [Weather(low=3, high=8)], low=3) == "suits"
     assert weather("any", [Weather(low=-4, high=2)], low=3) == "does not suit"
     assert weather("any", [Weather(low=1, high=6)], low=3) == "not known"
+    for days, words in [([Weather(low=1, high=6)], "by the hour"), ([Weather(high=6)], "enter it")]:
+        entry = {"what": "any", "low": 3, "weight": "must"}
+        (found,) = findings(
+            "temperature", replace(HIVE, outlook={DAY: days[0]}), temperature=[entry]
+        )
+        assert Speech()(found.reason.phrase).endswith(words)
+        assert "on 10 Aug 2026" in Speech()(found.reason.phrase)
 
 
 def test_ideal_and_dangerous_temperatures():

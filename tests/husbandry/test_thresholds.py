@@ -77,6 +77,12 @@ def test_the_law_acts_on_the_number_counted():
     assert says(1, country="AU-NSW") == "below"
 
 
+def test_a_small_wash_is_never_below_a_number_of_mites():
+    """Six in a wash are of a whole sample of about 300 bees: none in 250 shows nothing."""
+    assert says(0, bees=250, country="AU-NSW") == "cannot tell"
+    assert says(7, bees=250, country="AU-NSW") == "over"
+
+
 def test_a_band_that_begins_at_its_level():
     """Dormant and broodless, 3 mites are already the next band (theland.com.au after NSW DPI)."""
     assert says(3, country="AU-NSW", phase="dormant, no brood") == "over"

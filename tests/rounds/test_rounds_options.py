@@ -67,7 +67,7 @@ def test_brood_seen_within_a_week_counts_and_earlier_does_not(one):
     """A look of 7 days before decides; a day later it is *not known* again."""
     phone, hive = one
     look(phone, hive, brood="none")
-    assert says(phone, TRICKLE, "brood: label")[0] != "late"
+    assert says(phone, TRICKLE, "brood by the label")[0] != "late"
     assert "seen none" in str(reasons(phone, TRICKLE))
     phone.time.pass_(7 * 86_400)
     assert "seen none" in str(reasons(phone, TRICKLE))

@@ -111,7 +111,7 @@ def test_a_method_says_why_with_its_source(table):
     against = next(n for n, text in enumerate(texts) if text == "Hive 3: does not suit")
     others = next(n for n, text in enumerate(texts) if text.startswith("Hives 1, 2, 4-12"))
     assert against < others
-    why = next(text for text in texts if text.startswith("brood: label none, seen yes"))
+    why = next(text for text in texts if text.startswith("brood by the label: none, seen yes"))
     assert why.endswith("(computed)")
     assert any("AN 01519/2014" in text for text in texts[others:]), "the source stands below"
 

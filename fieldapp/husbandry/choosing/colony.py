@@ -28,7 +28,9 @@ def brood(label: Label, hive: Situation) -> list[Finding]:
         says: Says = "suits" if hive.brood in _BROOD_FITS[wants] else "does not suit"
         if hive.brood == "not known" and wants != "any":
             says = "not known"
-        phrase = say("brood: label {wants}, seen {seen}", wants=word(wants), seen=word(hive.brood))
+        phrase = say(
+            "brood by the label: {wants}, seen {seen}", wants=word(wants), seen=word(hive.brood)
+        )
         if label.form == "act":
             phrase = say("brood: {wants}, seen {seen}", wants=word(wants), seen=word(hive.brood))
         found.append(label.found("brood", "brood", says, phrase, records))

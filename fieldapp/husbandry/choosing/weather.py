@@ -10,7 +10,8 @@ from fieldapp.husbandry.choosing.label import Finding, Label
 from fieldapp.husbandry.choosing.situation import Situation, Weather
 from fieldapp.words import Degrees, Phrase, say
 
-Fits = Literal["inside", "outside", "not known"]
+#: *partly*: the day has hours inside and hours outside.
+Fits = Literal["inside", "outside", "partly", "not known"]
 
 
 def temperature(label: Label, hive: Situation, day: date) -> list[Finding]:
@@ -27,18 +28,17 @@ def _one(label: Label, entry: Mapping[str, Any], hive: Situation, day: date) -> 
     fits = fit(entry, [hive.outlook.get(each, Weather()) for each in days])
     records = hive.grounds.get("outlook", ())
     phrase = say(
-        "{what}, {bounds}, from {first} to {last}: {fits}",
+        "{what}, {bounds}, {when}: {fits}",
         what=_what(entry["what"]),
         bounds=_bounds(entry),
-        first=days[0],
-        last=days[-1],
+        when=_when(days[0], days[-1]),
         fits=_fits(fits),
     )
     if entry["weight"] == "ideal":
         return label.found("temperature", "temperature", "remark", phrase, records)
     if fits == "outside" and entry["weight"] == "danger outside":
         phrase = say("danger to queen, brood or colony: {what}", what=phrase)
-    if fits == "not known":
+    if fits in ("partly", "not known"):
         return label.found("temperature", "temperature", "not known", phrase, records)
     verdict: Literal["suits", "does not suit"] = "suits" if fits == "inside" else "does not suit"
     return label.found("temperature", "temperature", verdict, phrase, records)
@@ -49,8 +49,7 @@ def fit(entry: Mapping[str, Any], days: Sequence[Weather]) -> Fits:
 
     A single day that is known to be outside decides; otherwise every day has to be known,
     unless there is no bound. A *mean* is that of all days together. *Any* means whenever it is
-    done: inside if the whole day is, outside if the whole day is, else it depends on the hour
-    and is not known.
+    done: inside if the whole day is, outside if the whole day is, else *partly*, by the hour.
     """
     low, high = entry.get("low", float("-inf")), entry.get("high", float("inf"))
     if "low" not in entry and "high" not in entry:
@@ -67,7 +66,8 @@ def fit(entry: Mapping[str, Any], days: Sequence[Weather]) -> Fits:
         each = [_inside(getattr(day, part), low, high) for day in days]
     if "outside" in each:
         return "outside"
-    return "not known" if "not known" in each else "inside"
+    worst: tuple[Fits, ...] = ("not known", "partly")
+    return next((fits for fits in worst if fits in each), "inside")
 
 
 def _inside(value: float | None, low: float, high: float) -> Fits:
@@ -81,7 +81,15 @@ def _any(day: Weather, low: float, high: float) -> Fits:
         return "outside"
     coldest = _inside(day.low, low, float("inf")) if low > float("-inf") else "inside"
     warmest = _inside(day.high, float("-inf"), high) if high < float("inf") else "inside"
-    return "inside" if coldest == warmest == "inside" else "not known"
+    if coldest == warmest == "inside":
+        return "inside"
+    return "not known" if "not known" in (coldest, warmest) else "partly"
+
+
+def _when(first: date, last: date) -> Phrase:
+    if first == last:
+        return say("on {day}", day=first)
+    return say("from {first} to {last}", first=first, last=last)
 
 
 def _what(what: str) -> Phrase:
@@ -107,5 +115,6 @@ def _fits(fits: Fits) -> Phrase:
     return {
         "inside": say("the outlook is inside"),
         "outside": say("the outlook is outside"),
+        "partly": say("the outlook is inside for part of the day: by the hour"),
         "not known": say("the outlook is not known, enter it"),
     }[fits]
