@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from fieldapp.rounds.count import Counting, Way
+from fieldapp.rounds.count_survey import apiary_told, trend_told
 from fieldapp.rounds.count_told import CountsTold
 from fieldapp.rounds.count_verdict import verdict
 from fieldapp.screens import count_pages, number_page
@@ -30,7 +31,8 @@ class CountFlow:
         def shows() -> Page:
             counts = CountsTold(self.flow.kit.notebook, hive)
             judged = verdict(self.flow.kit.notebook, counts)
-            return count_pages.counts_page(self, counts, judged, back)
+            beside = [*trend_told(counts), *apiary_told(self.flow.kit.notebook, counts)]
+            return count_pages.counts_page(self, counts, judged, beside, back)
 
         self.flow.show_page(shows)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -202,8 +203,17 @@ def meaning_page(way: CountFlow, counting: Counting, back: Act) -> Page:
     )
 
 
-def counts_page(way: CountFlow, counts: CountsTold, judged: Told | None, back: Act) -> Page:
-    """Return the year's counts as a picture, whether the course worked, and the last count."""
+def counts_page(
+    way: CountFlow,
+    counts: CountsTold,
+    judged: Told | None,
+    beside: Sequence[Told],
+    back: Act,
+) -> Page:
+    """Return the year's counts as a picture, whether the course worked, and the last count.
+
+    `beside` tells how it changed, and of the whole apiary.
+    """
     look = way.flow.look
     middle: list[Block] = []
     year = counts.year()
@@ -221,7 +231,7 @@ def counts_page(way: CountFlow, counts: CountsTold, judged: Told | None, back: A
         middle += line(look, judged.sign, judged.words, judged.why)
     if counts.entries:
         middle.append(heading(look, say("The last count")))
-        for told in counts.last_told():
+        for told in (*counts.last_told(), *beside):
             middle += line(look, told.sign, told.words, told.why)
     return Page(
         look,
