@@ -33,6 +33,10 @@ SAYS: dict[str, tuple[Sign, Phrase]] = {
 }
 #: The look for brood before a forecast reaches back so far.
 _BROOD_DAYS = 28
+#: The half of the year in which a colony without brood is dormant, north of the equator.
+_WINTER = frozenset({10, 11, 12, 1, 2, 3})
+#: That phase, as thresholds name it.
+_DORMANT = "dormant, no brood"
 
 Standing = Literal["ground", "reported", "history"]
 
@@ -121,7 +125,8 @@ class CountsTold:
 
     def judged(self, body: Mapping[str, Any], day: date) -> Answer:
         """Return what the thresholds of the country say of a count made on `day`."""
-        return answer(self.readings(body), self._thresholds, self.country, day)
+        readings = self.readings(body)
+        return answer(readings, self._thresholds, self.country, day, phase=self._phase(day))
 
     def told(self, body: Mapping[str, Any], day: date) -> list[Told]:
         """Return a count in words: each reading, what it means, and by when to count again."""
@@ -145,7 +150,7 @@ class CountsTold:
         if not levels:
             return []
         worst = max(samples, key=lambda each: each.interval.high)
-        found = band(worst.interval, day, self._brood(), self._biology)
+        found = band(worst.interval, day, self._brood(self.day), self._biology)
         if found is None:
             return []
         by = found.count_again_by(levels[0].figure.low)
@@ -154,9 +159,19 @@ class CountsTold:
         words = say("Count again by {day}", day=by)
         return [Told("due", words, tuple(why(found.reasons)))]
 
-    def _brood(self) -> str:
-        since = (self.day - timedelta(days=_BROOD_DAYS)).toordinal()
-        seen = [e.brood for e in self._state.looks if e.day >= since and e.brood != "not seen"]
+    def _phase(self, day: date) -> str:
+        """Return the phase of the colony by its brood; empty where that does not tell it."""
+        south = self._state.south
+        winter = south is not None and (day.month in _WINTER) != south
+        return _DORMANT if winter and self._brood(day) == "none" else ""
+
+    def _brood(self, day: date) -> str:
+        until, since = day.toordinal(), (day - timedelta(days=_BROOD_DAYS)).toordinal()
+        seen = [
+            look.brood
+            for look in self._state.looks
+            if since <= look.day <= until and look.brood != "not seen"
+        ]
         return seen[-1] if seen else "not known"
 
     # -- all counts

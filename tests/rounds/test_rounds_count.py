@@ -183,6 +183,21 @@ def test_a_level_in_a_wash_is_said_as_such(phone):
     assert [SPEAK(told.words) for told in counts.year().others] == ["Act over 6 mites in a wash"]
 
 
+def test_a_broodless_colony_in_winter_has_levels_of_its_own(phone):
+    """New South Wales in July: 3 mites in a wash are over for a dormant colony without brood."""
+    phone.set_up(1, "AU-NSW")
+    (hive,) = phone.hives()
+    apiary = phone.notebook.local.get("apiary")
+    phone.write("count", _wash(3), hive=hive)
+    assert CountsTold(phone.notebook, hive).last().sign == "unknown"
+    phone.write("look", {"brood": "none"}, hive=hive, apiary=apiary)
+    counts = CountsTold(phone.notebook, hive)
+    assert counts.last().sign == "late"
+    assert any("act by the next band" in text for text in texts(counts.last_told()))
+    phone.write("look", {"brood": "yes"}, hive=hive, apiary=apiary)
+    assert CountsTold(phone.notebook, hive).last().sign == "unknown"
+
+
 def test_the_picture_knows_how_good_each_level_is(phone):
     """A board in Great Britain has a level of 2005: history, drawn as such, in no answer."""
     phone.set_up(1)
