@@ -101,7 +101,8 @@ class DayEntry:
         if value is None:
             self.values[part] = self._begin(part)
         else:
-            self.values[part] = min(60.0, max(-60.0, round(value + degrees, 2)))
+            # A degF is no round number of degC: so fine, a season of steps stays on whole ones.
+            self.values[part] = min(60.0, max(-60.0, round(value + degrees, 4)))
 
     def forget(self) -> None:
         """Have all three not known again."""

@@ -7,7 +7,8 @@ from datetime import date, timedelta
 import pytest
 
 from fieldapp.rounds.options import Asked, Options
-from fieldapp.words import Speech
+from fieldapp.rounds.outlook import Outlook, said
+from fieldapp.words import Speech, habits_of, say
 
 AMITRAZ = "GB/AN-00561-2015/2015/amitraz/strips"
 SPONGE = "GB/AN-01911-2010/2010/thymol/sponge"
@@ -251,3 +252,14 @@ def test_a_dead_colony_is_not_asked(phone):
     phone.set_up(2)
     phone.write("death", {}, hive=phone.hives()[1])
     assert options(phone).numbers == ["1"]
+
+
+def test_steps_of_a_degf_stay_on_whole_ones(one):
+    """From 59 °F up by 40 steps: 99 °F, not a tenth beside it."""
+    phone, _ = one
+    entry = Outlook(phone.notebook, phone.notebook.local.get("apiary")).enter(TODAY)
+    entry.step("high", 0)
+    speak = Speech(habits=habits_of("US"))
+    for degf in range(60, 100):
+        entry.step("high", 5 / 9)
+        assert speak(say("{t}", t=said(entry.values["high"]))) == f"{degf} °F"
