@@ -77,6 +77,13 @@ def said(value: float | None) -> Degrees | Phrase:
     return say("not known") if value is None else Degrees(value)
 
 
+def _whole_degf(celsius: float) -> float:
+    """Return a temperature that steps in degF left beside a whole one as that whole one."""
+    degf = celsius * 9 / 5 + 32
+    near = round(degf)
+    return round((near - 32) * 5 / 9, 4) if abs(degf - near) < 0.001 else celsius
+
+
 class DayEntry:
     """One day's temperatures being entered; nothing is written before `save`."""
 
@@ -101,8 +108,7 @@ class DayEntry:
         if value is None:
             self.values[part] = self._begin(part)
         else:
-            # A degF is no round number of degC: so fine, a season of steps stays on whole ones.
-            self.values[part] = min(60.0, max(-60.0, round(value + degrees, 4)))
+            self.values[part] = min(60.0, max(-60.0, _whole_degf(round(value + degrees, 4))))
 
     def forget(self) -> None:
         """Have all three not known again."""

@@ -9,8 +9,10 @@ import pytest
 from choosing_cases import DAY, HIVE, PLAIN, findings, says
 from computing_cases import terms
 
+from fieldapp.assets import folder
 from fieldapp.husbandry.choosing.options import options
 from fieldapp.husbandry.choosing.situation import PastCourse, Weather
+from fieldapp.husbandry.library import load
 from fieldapp.words import Speech, habits_of
 
 
@@ -274,3 +276,25 @@ def test_a_temperature_without_bounds_asks_for_no_outlook():
     """Where the label sets none, nothing has to be known of the weather."""
     free = [{"what": "maximum", "weight": "must"}]
     assert says(replace(HIVE, outlook={}), temperature=free) == "suits"
+
+
+@pytest.mark.parametrize(("degf", "answer"), [(49, "does not suit"), (50, "suits"), (85, "suits")])
+def test_a_whole_degf_on_a_labels_bound_is_inside(degf, answer):
+    """85 degF are 29.444 degC; read from a label in degF and kept as 29.4 they are inside."""
+    entry = {"what": "maximum", "low": 10, "high": 29.4, "weight": "must"}
+    hive = replace(HIVE, outlook={DAY: Weather(high=(degf - 32) * 5 / 9)})
+    assert says(hive, temperature=[entry]) == answer
+    hot = replace(HIVE, outlook={DAY: Weather(high=(86 - 32) * 5 / 9)})
+    assert says(hot, temperature=[entry]) == "does not suit"
+
+
+def test_92_degf_on_a_day_of_formic_acid_strips_is_a_danger():
+    """Articles in ABJ, September and October 2022: 92 degF and over in the first three days."""
+    for degf, answer in ((91, "not known"), (92, "does not suit")):
+        days = {DAY + timedelta(days=n): Weather(high=28) for n in range(4)}
+        days[DAY + timedelta(days=2)] = Weather(high=(degf - 32) * 5 / 9)
+        strips = load(folder("treatments")).get(
+            "US/label-not-read/unread/formic-acid/two-strips-at-once"
+        )
+        (option,) = options([strips.terms_body()], replace(HIVE, outlook=days), DAY)
+        assert option.says == answer

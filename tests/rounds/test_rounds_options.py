@@ -262,4 +262,5 @@ def test_steps_of_a_degf_stay_on_whole_ones(one):
     speak = Speech(habits=habits_of("US"))
     for degf in range(60, 100):
         entry.step("high", 5 / 9)
+        assert entry.values["high"] == pytest.approx((degf - 32) * 5 / 9, abs=5e-5)
         assert speak(say("{t}", t=said(entry.values["high"]))) == f"{degf} °F"

@@ -73,14 +73,16 @@ def fit(entry: Mapping[str, Any], days: Sequence[Weather]) -> Fits:
 def _inside(value: float | None, low: float, high: float) -> Fits:
     if value is None:
         return "not known"
-    return "inside" if low <= value <= high else "outside"
+    # Bounds in degF are kept to a tenth of a degC, so a temperature is held to them as finely.
+    return "inside" if low <= round(value, 1) <= high else "outside"
 
 
 def _any(day: Weather, low: float, high: float) -> Fits:
-    if (day.high is not None and day.high < low) or (day.low is not None and day.low > high):
+    never, always = float("inf"), float("-inf")
+    if "outside" in (_inside(day.high, low, never), _inside(day.low, always, high)):
         return "outside"
-    coldest = _inside(day.low, low, float("inf")) if low > float("-inf") else "inside"
-    warmest = _inside(day.high, float("-inf"), high) if high < float("inf") else "inside"
+    coldest = _inside(day.low, low, never) if low > always else "inside"
+    warmest = _inside(day.high, always, high) if high < never else "inside"
     if coldest == warmest == "inside":
         return "inside"
     return "not known" if "not known" in (coldest, warmest) else "partly"
