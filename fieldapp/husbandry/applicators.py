@@ -15,7 +15,7 @@ from fieldapp.husbandry.chance.intervals import Interval
 from fieldapp.husbandry.errors import Unfitting
 from fieldapp.husbandry.figures import Table
 from fieldapp.husbandry.mixing.strength import Strength, acid_grams
-from fieldapp.words import Degrees, Phrase, say
+from fieldapp.words import Degrees, Phrase, count, say
 
 
 class Measured(NamedTuple):
@@ -109,16 +109,19 @@ def _given_in_words(
     where = ", ".join(f"{place} {n}" for place, n in places.items())
     middle = round((grams.low + grams.high) / 2, 2)
     if spread is None:
-        return say(
+        return count(
+            "{n} stroke ({places}) gave about {grams} g of oxalic acid dihydrate; the spread is "
+            "not known, measure again",
             "{n} strokes ({places}) gave about {grams} g of oxalic acid dihydrate; the spread is "
             "not known, measure again",
-            n=strokes,
+            strokes,
             places=where,
             grams=middle,
         )
-    return say(
+    return count(
+        "{n} stroke ({places}) gave {grams} g of oxalic acid dihydrate, ± {spread} g",
         "{n} strokes ({places}) gave {grams} g of oxalic acid dihydrate, ± {spread} g",
-        n=strokes,
+        strokes,
         places=where,
         grams=middle,
         spread=round(max(grams.width / 2, spread), 2),

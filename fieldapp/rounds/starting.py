@@ -17,6 +17,8 @@ from fieldapp.rounds.options import Asked, Options
 from fieldapp.rounds.planning import Plan
 from fieldapp.rounds.round import Round, Task
 from fieldapp.rounds.spots import walk_order
+from fieldapp.rounds.strokes import METHOD
+from fieldapp.rounds.strokes_before import told_before
 from fieldapp.rounds.terms import terms_body
 
 
@@ -140,7 +142,10 @@ class Start:
 
     def facts(self) -> list[Fact]:
         """Return what the records say that bears on this round."""
-        return cautions.facts(self.body, self._states()) if self.task == "treat" else []
+        if self.task != "treat":
+            return []
+        found = cautions.facts(self.body, self._states())
+        return found + (told_before(self.notebook) if self.body["method"] == METHOD else [])
 
     def cautions(self) -> tuple[str, ...]:
         """Return the cautions of the terms."""

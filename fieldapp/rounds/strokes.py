@@ -29,9 +29,13 @@ METHOD = "mist"
 
 
 class Gave(NamedTuple):
-    """What strokes give: in words, beside labels, strokes for a written dose, and cautions."""
+    """What strokes give: in words, beside labels, strokes for a written dose, and cautions.
+
+    `times` are the ratios of `beside` without where the labels stand.
+    """
 
     words: Phrase
+    times: tuple[Phrase, ...]
     beside: tuple[Phrase, ...]
     reverse: Phrase
     first: tuple[Phrase, ...]
@@ -53,9 +57,11 @@ def gave(
         read_recipes(tables.recipes),
         tables.chemistry,
     )
+    compared = beside(found.grams, of_labels)
     return Gave(
         found.words,
-        tuple(why(beside(found.grams, of_labels))),
+        tuple(each.phrase for each in compared),
+        tuple(why(compared)),
         _reverse(notebook, country, stroke, strength),
         tuple(why(unlabelled(tables.chemistry))),
     )

@@ -7,7 +7,8 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from fieldapp.rounds.applicator import PACES, Applicator, add_applicator, applicators
-from fieldapp.screens import applicator_pages, number_page
+from fieldapp.rounds.vets_dose import VetsDose
+from fieldapp.screens import applicator_pages, number_page, vets_dose_page
 from fieldapp.screens.keys import Act
 from fieldapp.words import Phrase, say
 
@@ -42,6 +43,26 @@ class ApplicatorFlow:
     def gives(self, one: Applicator, back: Act) -> None:
         """Show what its strokes give."""
         self.flow.show_page(lambda: applicator_pages.gives_page(self, one, back))
+
+    # -- a dose written down
+
+    def new_dose(self, back: Act) -> None:
+        """Begin to enter a veterinarian's document."""
+        self.vets_dose(VetsDose(self.flow.kit.notebook), back)
+
+    def vets_dose(self, dose: VetsDose, back: Act, wrong: Phrase | None = None) -> None:
+        """Show a veterinarian's document being entered."""
+        self.flow.show_page(lambda: vets_dose_page.page(self, dose, wrong, back))
+
+    def vets_grams(self, dose: VetsDose, back: Act) -> None:
+        """Ask for the dose."""
+
+        def take(grams: float) -> None:
+            dose.grams = grams
+            self.vets_dose(dose, back)
+
+        asked = say("How much for one colony?")
+        self._decimal(asked, say("g"), take, partial(self.vets_dose, dose, back))
 
     # -- strokes into a measure
 

@@ -138,6 +138,10 @@ def gives_page(way: ApplicatorFlow, one: Applicator, back: Act) -> Page:
     )
     if isinstance(gave, Gave):
         middle.append(Tell(look, "unknown", gave.reverse, "small"))
+        again = partial(way.gives, one, back)
+        middle.append(
+            desk_key(look, say("A veterinarian wrote a dose down"), partial(way.new_dose, again))
+        )
         middle += [Tell(look, "unknown", source_line(look, each), "small") for each in gave.first]
     return Page(
         look,

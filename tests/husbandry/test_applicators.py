@@ -62,6 +62,12 @@ def test_what_strokes_gave():
     assert "± 0.09 g" in said
 
 
+def test_one_stroke_is_one():
+    """Said in the singular."""
+    words = given({"left": 1}, STROKE, TEN_PERCENT, CHEMISTRY).words
+    assert Speech()(words).startswith("1 stroke (left 1)")
+
+
 def test_volume_wants_a_strength_by_volume():
     """Strokes in mL go with w/v, in g with w/w; otherwise it is refused."""
     with pytest.raises(Unfitting, match="w/v"):

@@ -6,6 +6,7 @@ import pytest
 
 from fieldapp.rounds.applicator import Applicator, add_applicator, applicators
 from fieldapp.rounds.strokes import Gave
+from fieldapp.rounds.vets_dose import VetsDose
 from fieldapp.words import Speech
 
 MIST = "any/no-published-label/1/oxalic-acid/mist"
@@ -215,3 +216,31 @@ def test_stand_off_of_common_practice(phone):
     for limit in (150, 140):
         fogger.take_limit(celsius(limit))
         assert "none measured" in SPEAK(fogger.told_stand_off())
+
+
+def test_a_veterinarians_document_is_whole_before_it_is_written(german):
+    """Dose, name and document; never dated after today; then it gives strokes."""
+    dose = VetsDose(german.notebook)
+    assert "How many g" in SPEAK(dose.wrong)
+    dose.grams, dose.name = 2.0, "Dr Invented"
+    assert "which document" in SPEAK(dose.wrong)
+    dose.document = "letter 12"
+    dose.add_days(-30)
+    dose.add_days(31)
+    assert (dose.wrong, dose.day) == (None, dose.today)
+    dose.save()
+    assert "letter 12, 1 Jul 2026) is 2 strokes" in reverse(german)
+
+
+def test_the_ratio_is_said_before_the_first_hive_of_a_round(german):
+    """A mist: what the strokes give and how many times a label's; not known where unmeasured."""
+    facts = [(fact.sign, SPEAK(fact.words)) for fact in german.start(MIST).facts()]
+    assert any("not known here" in words for sign, words in facts if sign == "unknown")
+    mixed(german)
+    planned(german).turn_mix()
+    facts = [(fact.sign, SPEAK(fact.words)) for fact in german.start(MIST).facts()]
+    assert any(words.startswith("The fogger: 9 strokes") for _, words in facts)
+    assert any("4.1 to 4.2 times" in words for sign, words in facts if sign == "late")
+    assert not any("not known here" in words for _, words in facts)
+    trickle = "DE/standard-authorisation-3-5/2006/oxalic-acid/trickle"
+    assert not any("strokes" in SPEAK(fact.words) for fact in german.start(trickle).facts())

@@ -124,3 +124,31 @@ def test_strokes_stand_beside_labels_before_the_first_of_them(fogger):
     assert any(text.startswith("4 strokes (left 4) gave 3.2 g") for text in texts)
     assert any("times what Oxalic acid 3.5 %, trickled" in text for text in texts)
     assert any(text.startswith("no published label is known") for text in texts)
+
+
+def test_a_veterinarians_dose_is_written_down_in_taps(fogger):
+    """Dose, name, document, date; what is missing is said; then it gives strokes."""
+    notebook = fogger.kit.notebook
+    batch = {"recipe": "Winter mix (1)", "amount": 250, "unit": "mL", "strength": 20}
+    batch |= {"strength_of": "dihydrate", "strength_as": "w/v"}
+    notebook.write([Draft("batch", notebook.moment(), notebook.keeper, batch)])
+    go(fogger, "Strokes into a measure")
+    digits(fogger, "10")
+    go(fogger, "In mL")
+    digits(fogger, "40")
+    go(fogger, "What strokes give", "Which batch", "+")
+    assert any("no written dose" in text for text in fogger.hand.all_pages())
+    go(fogger, "A veterinarian wrote", "Write it down")
+    assert any("one colony?" in text for text in fogger.hand.all_pages())
+    go(fogger, "How much for one colony?")
+    digits(fogger, "2.5")
+    for index, text in enumerate(("Dr Invented", "letter 12")):
+        fogger.hand.tap_entry(index)
+        fogger.hand.type(text)
+    go(fogger, "- 30", "Write it down")
+    (record,) = (each for each in fogger.records if each.kind == "written_dose")
+    assert record.body["dose"]["amount"] == 2.5
+    assert record.body["given_by"]["document"] == "letter 12"
+    assert record.body["given_by"]["day"] == "2026-06-01"
+    texts = fogger.hand.all_pages()
+    assert any("(Dr Invented, letter 12, 1 Jun 2026) is 3 strokes" in text for text in texts)

@@ -153,6 +153,9 @@ def applicators(walk: Walk) -> None:
     walk.go("What strokes give")
     walk.go("Which batch")
     walk.go("+")
+    walk.go("A veterinarian wrote")
+    walk.go("- 30", "Write it down")
+    walk.go("Back")
 
 
 @pytest.mark.parametrize("phone", PHONES, ids=lambda p: f"{p.width}x{p.height}@{p.font}")
@@ -174,7 +177,7 @@ def test_these_screens_suit_glove_and_eye(open_app, phone):
     assert seen >= {"options", "method", "outlook", "outlook day", "asked", "hole"}
     assert seen >= {"bench", "mix", "bench first", "step", "facts", "batch", "bottle"}
     assert seen >= {"own recipe", "own choice", "off heat"}
-    assert seen >= {"applicators", "applicator", "strokes", "measured how"}
+    assert seen >= {"applicators", "applicator", "strokes", "measured how", "vet's dose"}
 
 
 @pytest.mark.parametrize("theme", ["sun", "dark"])
