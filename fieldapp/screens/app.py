@@ -43,8 +43,8 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
         guard = Guard(notebook.clock.monotonic)
         stage = Stage(guard, self._trouble, self._bars)
         self.flow = Flow(self._kit, look, stage)
-        self._kit.home.changed = self.flow.home_changed
-        self._kit.papers.changed = self.flow.papers_changed
+        self._kit.home.changed = self._home_changed
+        self._kit.papers.changed = self._papers_changed
         self._kit.home.after_sync = self._remind
         stage.size = Window.size
         self.flow.start_up()
@@ -52,6 +52,12 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
 
     def _trouble(self, error: RoundsError) -> None:
         self.flow.trouble(error)
+
+    def _home_changed(self) -> None:
+        self.flow.home.changed()
+
+    def _papers_changed(self) -> None:
+        self.flow.home.papers_changed()
 
     def on_start(self) -> None:
         """Begin what goes on beside the pages, after the first frame."""

@@ -104,7 +104,7 @@ class BenchFlow:
     def save(self, bench: Bench) -> None:
         """Write the batch down and show its label."""
         lines = tuple(bench.save())
-        self.flow.show_page(lambda: batch_pages.label_page(self, lines, self.flow.home))
+        self.flow.show_page(lambda: batch_pages.label_page(self, lines, self.flow.home.page))
 
     # -- one's own recipe
 

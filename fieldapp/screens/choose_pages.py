@@ -17,37 +17,37 @@ from fieldapp.screens.tell import Tell
 from fieldapp.words import Phrase, say
 
 if TYPE_CHECKING:
-    from fieldapp.screens.flow import Flow
+    from fieldapp.screens.round_flow import RoundFlow
 
 
-def apiary_page(flow: Flow) -> Page:
+def apiary_page(way: RoundFlow) -> Page:
     """Return the choice of an apiary for a round."""
-    return _apiaries(flow, flow.round_at)
+    return _apiaries(way, way.round_at)
 
 
-def hives_page(flow: Flow) -> Page:
+def hives_page(way: RoundFlow) -> Page:
     """Return the choice of an apiary whose hives to look at."""
-    return _apiaries(flow, flow.hives)
+    return _apiaries(way, way.flow.hives.at)
 
 
-def _apiaries(flow: Flow, chosen: Callable[[str], None]) -> Page:
-    look = flow.look
-    found = places(flow.kit.notebook, flow.kit.positions.latest)
-    middle: list[Block] = [_place(flow, place, chosen) for place in found]
+def _apiaries(way: RoundFlow, chosen: Callable[[str], None]) -> Page:
+    look = way.flow.look
+    found = places(way.flow.kit.notebook, way.flow.kit.positions.latest)
+    middle: list[Block] = [_place(way, place, chosen) for place in found]
     if not found:
         middle.append(Tell(look, "unknown", say("No apiary yet.")))
     return Page(
         look,
         head=[title(look, say("Which apiary?"))],
         middle=middle,
-        back=flow.due,
+        back=way.flow.due,
         name="apiary",
     )
 
 
-def _place(flow: Flow, place: Place, chosen: Callable[[str], None]) -> Key:
+def _place(way: RoundFlow, place: Place, chosen: Callable[[str], None]) -> Key:
     return Key(
-        flow.look,
+        way.flow.look,
         place.name,
         lambda: chosen(place.id),
         under=[(place.words, "small")],
@@ -55,16 +55,16 @@ def _place(flow: Flow, place: Place, chosen: Callable[[str], None]) -> Key:
     )
 
 
-def treatment_page(flow: Flow, start: Start) -> Page:
+def treatment_page(way: RoundFlow, start: Start) -> Page:
     """Return the choice of a treatment: those of the apiary's country, used ones first."""
-    look = flow.look
-    notebook = flow.kit.notebook
+    look = way.flow.look
+    notebook = way.flow.kit.notebook
     place = next((each for each in places(notebook, None) if each.id == start.apiary), None)
     country = place.country if place else None
     choices = treatments(notebook, country)
     methods = {each.treatment: each for each in start.options.methods()}
     middle: list[Block] = [
-        _treatment(flow, start, choice, methods.get(choice.identity)) for choice in choices
+        _treatment(way, start, choice, methods.get(choice.identity)) for choice in choices
     ]
     if country is None:
         middle.insert(
@@ -79,15 +79,15 @@ def treatment_page(flow: Flow, start: Start) -> Page:
         ],
         low_head=[Words(look, say("Which treatment?"), bold=True)],
         middle=middle,
-        back=flow.due,
+        back=way.flow.due,
         name="treatment",
     )
 
 
-def _treatment(flow: Flow, start: Start, choice: TreatmentChoice, method: Method | None) -> Key:
+def _treatment(way: RoundFlow, start: Start, choice: TreatmentChoice, method: Method | None) -> Key:
     def chosen() -> None:
         start.treatment = choice.identity
-        flow.prepare(start)
+        way.prepare(start)
 
     under: list[Phrase | str] = [choice.label]
     if not choice.published:
@@ -95,7 +95,7 @@ def _treatment(flow: Flow, start: Start, choice: TreatmentChoice, method: Method
     if method is not None:
         under += [method.words, *([method.first] if method.first is not None else [])]
     return Key(
-        flow.look,
+        way.flow.look,
         choice.name,
         chosen,
         under=[(each, "small") for each in under],
@@ -104,9 +104,9 @@ def _treatment(flow: Flow, start: Start, choice: TreatmentChoice, method: Method
     )
 
 
-def label_page(flow: Flow, start: Start) -> Page:
+def label_page(way: RoundFlow, start: Start) -> Page:
     """Return the question of a first use: what the label in hand says about honey."""
-    look = flow.look
+    look = way.flow.look
     library = start.library_days
     middle: list[Block] = [
         Tell(look, "unknown", say("The label in your hand comes before this library."))
@@ -126,10 +126,10 @@ def label_page(flow: Flow, start: Start) -> Page:
 
     def not_known() -> None:
         start.label_says(None)
-        flow.prepare(start)
+        way.prepare(start)
 
     middle += [
-        Key(look, say("Enter the days on the label"), lambda: flow.ask_days(start), centred=False),
+        Key(look, say("Enter the days on the label"), lambda: way.ask_days(start), centred=False),
         Key(
             look,
             say("Not on the label, or not known"),
@@ -148,19 +148,19 @@ def label_page(flow: Flow, start: Start) -> Page:
         ],
         low_head=[Words(look, say("Honey: days to wait?"), bold=True)],
         middle=middle,
-        back=lambda: flow.round_at(start.apiary),
+        back=lambda: way.round_at(start.apiary),
         name="label",
     )
 
 
-def amount_page(flow: Flow, start: Start) -> Page:
+def amount_page(way: RoundFlow, start: Start) -> Page:
     """Return the choice between the amounts that the label gives."""
-    look = flow.look
+    look = way.flow.look
 
     def key(amount: Amount) -> Key:
         def chosen() -> None:
             start.take_amount(amount)
-            flow.prepare(start)
+            way.prepare(start)
 
         return Key(
             look,
@@ -173,19 +173,19 @@ def amount_page(flow: Flow, start: Start) -> Page:
     return Page(
         look,
         head=[title(look, say("How much a hive?")), Words(look, start.body["name"], "small")],
-        middle=[*(key(amount) for amount in start.amounts), _not_said(flow, start)],
-        back=flow.due,
+        middle=[*(key(amount) for amount in start.amounts), _not_said(way, start)],
+        back=way.flow.due,
         name="amount",
     )
 
 
-def _not_said(flow: Flow, start: Start) -> Key:
+def _not_said(way: RoundFlow, start: Start) -> Key:
     def chosen() -> None:
         start.take_amount(None)
-        flow.prepare(start)
+        way.prepare(start)
 
     return Key(
-        flow.look,
+        way.flow.look,
         say("As the label says"),
         chosen,
         under=[(say("the amount is not recorded"), "small")],

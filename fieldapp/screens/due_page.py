@@ -40,8 +40,8 @@ def page(flow: Flow) -> Page:
     ways = Row(
         look,
         [
-            desk_key(look, say("Hives"), flow.choose_hives),
-            desk_key(look, say("Home"), flow.home),
+            desk_key(look, say("Hives"), flow.hives.choose),
+            desk_key(look, say("Home"), flow.home.page),
         ],
         SPACE,
     )
@@ -70,7 +70,7 @@ def line_page(flow: Flow, line: DueLine) -> Page:
         Key(
             look,
             book.hive(hive).number or say("without number"),
-            partial(flow.hive, hive, partial(flow.line, line)),
+            partial(flow.hives.hive, hive, partial(flow.line, line)),
             size="figure",
         )
         for hive in line.line.hives
@@ -108,9 +108,9 @@ def _start_keys(flow: Flow, found: list[Place]) -> list[Key]:
     if not found:
         return []
     first = _here(flow, found)
-    keys = [main_key(flow.look, _at(first), lambda: flow.round_at(first.id))]
+    keys = [main_key(flow.look, _at(first), lambda: flow.rounds.round_at(first.id))]
     if len(found) > 1:
-        keys.insert(0, Key(flow.look, say("Other apiary"), flow.choose_apiary))
+        keys.insert(0, Key(flow.look, say("Other apiary"), flow.rounds.choose_apiary))
     return keys
 
 

@@ -1,4 +1,4 @@
-"""The way through a hive's history: its records, corrections, voids and words."""
+"""The way through hives: which, one, its history, corrections, voids and words."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from fieldapp.rounds.hive_correction import Correction
 from fieldapp.rounds.hive_record import RecordView
-from fieldapp.screens import hive_record_pages, look_pages
+from fieldapp.screens import choose_pages, hive_pages, hive_record_pages, look_pages
 from fieldapp.screens.keys import Act
 from fieldapp.words import say
 
@@ -20,6 +20,18 @@ class HiveFlow:
 
     def __init__(self, flow: Flow) -> None:
         self.flow = flow
+
+    def at(self, apiary: str) -> None:
+        """Show the hives of an apiary."""
+        self.flow.show_page(lambda: hive_pages.list_page(self.flow, apiary))
+
+    def hive(self, hive: str, back: Act) -> None:
+        """Show one hive."""
+        self.flow.show_page(lambda: hive_pages.page(self.flow, hive, back))
+
+    def choose(self) -> None:
+        """Ask whose hives to show."""
+        self.flow.show_page(lambda: choose_pages.hives_page(self.flow.rounds))
 
     def history(self, hive: str, back: Act) -> None:
         """Show every record of a hive."""

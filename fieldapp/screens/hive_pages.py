@@ -28,7 +28,7 @@ def list_page(flow: Flow, apiary: str) -> Page:
         Key(
             look,
             stop.number,
-            partial(flow.hive, stop.hive, partial(flow.hives, apiary)),
+            partial(flow.hives.hive, stop.hive, partial(flow.hives.at, apiary)),
             size="figure",
         )
         for stop in stops
@@ -42,7 +42,7 @@ def list_page(flow: Flow, apiary: str) -> Page:
             Key(
                 look,
                 say("What may I do here?"),
-                partial(flow.options.table, apiary, partial(flow.hives, apiary)),
+                partial(flow.options.table, apiary, partial(flow.hives.at, apiary)),
             )
         ],
         back=flow.due,
@@ -54,7 +54,7 @@ def page(flow: Flow, hive: str, back: Act) -> Page:
     """Return one hive: honey, course, load and brood in one look; then what comes, and history."""
     look = flow.look
     view = hive_view(flow.kit.notebook, hive)
-    again = partial(flow.hive, hive, back)
+    again = partial(flow.hives.hive, hive, back)
     middle: list[Block] = []
     for told in view.honey:
         middle += line(look, told.sign, told.words, told.why)
@@ -81,10 +81,10 @@ def page(flow: Flow, hive: str, back: Act) -> Page:
 
 def _ways(flow: Flow, hive: str, back: Act) -> Grid:
     """Return the keys to all else about a hive."""
-    look, again = flow.look, partial(flow.hive, hive, back)
+    look, again = flow.look, partial(flow.hives.hive, hive, back)
     keys = [
         Key(look, say("All counts"), partial(flow.counts.counts, hive, again)),
-        Key(look, say("History"), partial(flow.hive_records.history, hive, again)),
+        Key(look, say("History"), partial(flow.hives.history, hive, again)),
         Key(look, say("The day after"), partial(flow.looks.day_after, hive, again)),
         Key(look, say("Pieces"), partial(flow.looks.pieces, hive, again)),
     ]

@@ -47,36 +47,38 @@ def page(flow: Flow) -> Page:
     asked = len(flow.kit.notebook.book.questions())
     if asked:
         words = count("{n} question to answer", "{n} questions to answer", asked)
-        middle.append(desk_key(look, words, flow.questions, sign="unknown"))
+        middle.append(desk_key(look, words, flow.home.questions, sign="unknown"))
     middle += [
         Grid(
             look,
             [
-                desk_key(look, say("The bench"), partial(flow.bench.recipes, flow.home)),
-                desk_key(look, say("Applicators"), partial(flow.applicators.all, flow.home)),
+                desk_key(look, say("The bench"), partial(flow.bench.recipes, flow.home.page)),
+                desk_key(look, say("Applicators"), partial(flow.applicators.all, flow.home.page)),
             ],
             least=3 * DESK,
         ),
-        desk_key(look, say("Record book, calendar, backup"), partial(flow.papers, flow.home)),
+        desk_key(
+            look, say("Record book, calendar, backup"), partial(flow.home.papers, flow.home.page)
+        ),
         heading(look, say("Settings")),
         desk_key(
             look,
             say("Colours"),
-            flow.switch_theme,
+            flow.home.switch_theme,
             under=say("full sun") if look.theme.name == "sun" else say("dark"),
         ),
         desk_key(
             look,
             say("Spoken answers"),
-            flow.switch_voice,
+            flow.home.switch_voice,
             under=say("on") if flow.speaks else say("off"),
         ),
     ]
     if home.server is not None:
-        middle.append(desk_key(look, say("Pair with another server"), flow.pair))
+        middle.append(desk_key(look, say("Pair with another server"), flow.home.pair))
     acts = []
     if home.busy is None and home.server is None:
-        acts.append(main_key(look, say("Pair with a server"), flow.pair))
+        acts.append(main_key(look, say("Pair with a server"), flow.home.pair))
     elif home.busy is None and home.apart is None:
         acts.append(main_key(look, say("Sync now"), home.sync))
     server = home.server
@@ -136,7 +138,7 @@ def pair_page(flow: Flow) -> Page:
     typed = {"text": "", "address": ""}
 
     def pair() -> None:
-        flow.home()
+        flow.home.page()
         flow.kit.home.pair(typed["text"].strip(), typed["address"].strip())
 
     return Page(
@@ -153,6 +155,6 @@ def pair_page(flow: Flow) -> Page:
             ),
         ],
         acts=[main_key(look, say("Pair"), pair)],
-        back=flow.home,
+        back=flow.home.page,
         name="pair",
     )

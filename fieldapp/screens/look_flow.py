@@ -60,8 +60,10 @@ class LookFlow:
     def pieces_otherwise(self, round_: Round, hive: str) -> None:
         """Ask for the pieces of a hive of a round by number, in place of what its tap logged."""
         form = round_.pieces_by_number(hive)
-        to_round = partial(self.flow.round, round_)
-        self.form(form, to_round, lambda told: self.flow.answered(round_, round_.noted(hive, told)))
+        to_round = partial(self.flow.rounds.round, round_)
+        self.form(
+            form, to_round, lambda told: self.flow.rounds.answered(round_, round_.noted(hive, told))
+        )
 
     # -- a round
 
@@ -97,7 +99,7 @@ class LookFlow:
 
     def hive(self, round_: LookRound, hive: str) -> None:
         """Show a hive of the round."""
-        self.flow.hive(hive, partial(self.round, round_))
+        self.flow.hives.hive(hive, partial(self.round, round_))
 
     def grid(self, round_: LookRound) -> None:
         """Show all hives of the round."""

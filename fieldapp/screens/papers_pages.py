@@ -24,7 +24,7 @@ _NEXT = 3
 def page(flow: Flow, back: Act) -> Page:
     """Return what can be made into a file here, and what came of it."""
     look, papers = flow.look, flow.kit.papers
-    again = partial(flow.papers, back)
+    again = partial(flow.home.papers, back)
     middle = _came(flow, papers)
     middle += [
         heading(look, say("Show the inspector")),

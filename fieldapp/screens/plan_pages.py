@@ -17,7 +17,7 @@ from fieldapp.screens.theme import DESK, SPACE
 from fieldapp.words import Phrase, count, say
 
 if TYPE_CHECKING:
-    from fieldapp.screens.flow import Flow
+    from fieldapp.screens.round_flow import RoundFlow
 
 _GROUNDS: dict[str, Phrase] = {
     "label in hand": say("from the label in hand"),
@@ -25,17 +25,17 @@ _GROUNDS: dict[str, Phrase] = {
 }
 
 
-def page(flow: Flow, start: Start, plan: Plan) -> Page:
+def page(way: RoundFlow, start: Start, plan: Plan) -> Page:
     """Return the page on which a plan is stepped to what the keeper wants."""
-    look = flow.look
+    look = way.flow.look
 
     def use(plan_: Plan | None) -> None:
         start.plan = plan_
-        flow.prepare(start)
+        way.prepare(start)
 
     def steps(told: Phrase, less: Phrase, more: Phrase, add: Callable[[int], None]) -> list[Block]:
         keys = [
-            Key(look, words, shown_after(flow, partial(add, step)), least=DESK, size="small")
+            Key(look, words, shown_after(way.flow, partial(add, step)), least=DESK, size="small")
             for words, step in ((less, -1), (more, 1))
         ]
         return [Words(look, told), Row(look, keys, SPACE)]
@@ -62,7 +62,7 @@ def page(flow: Flow, start: Start, plan: Plan) -> Page:
         desk_key(
             look,
             say("Where it comes from"),
-            shown_after(flow, plan.turn_ground),
+            shown_after(way.flow, plan.turn_ground),
             under=_GROUNDS[plan.ground],
         ),
     ]
@@ -75,6 +75,6 @@ def page(flow: Flow, start: Start, plan: Plan) -> Page:
         low_head=[Words(look, say("Own plan"), bold=True)],
         middle=middle,
         acts=[main_key(look, say("Take this plan"), partial(use, plan))],
-        back=lambda: flow.prepare(start),
+        back=lambda: way.prepare(start),
         name="plan",
     )

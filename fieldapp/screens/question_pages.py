@@ -63,10 +63,10 @@ def page(flow: Flow, questions: Questions, asked: Asked, back: Act) -> Page:
         acts.append(main_key(look, say("Enter it"), partial(_number, flow, questions, asked, back)))
     if asked.hive:
         middle.append(
-            desk_key(look, say("Look at the hive"), partial(flow.hive, asked.hive, again))
+            desk_key(look, say("Look at the hive"), partial(flow.hives.hive, asked.hive, again))
         )
     if asked.hive and asked.what in ("pieces", "unite"):
-        record = partial(flow.hive_records.record, asked.hive, asked.records[0], again)
+        record = partial(flow.hives.record, asked.hive, asked.records[0], again)
         middle.append(desk_key(look, say("Put the record right"), record))
     return Page(
         look,

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from fieldapp.rounds.round import Round
 from fieldapp.rounds.spots import WHY, Spot
@@ -17,7 +18,7 @@ from fieldapp.screens.theme import APART, SPACE, Role
 from fieldapp.words import Phrase, say
 
 if TYPE_CHECKING:
-    from fieldapp.screens.flow import Flow
+    from fieldapp.screens.round_flow import RoundFlow
 
 #: How a hive that was done, passed over or is open is shown.
 SIGNS: dict[str, Role] = {"done": "done", "skipped": "late", "open": "quiet"}
@@ -26,26 +27,26 @@ MARKS: dict[str, Phrase] = {
     "skipped": say("not done"),
     "open": say("open"),
 }
-#: Seams up to which there is a key; more are rare, and go in as another amount.
-MOST_SEAMS = 20
+#: Keys for what is counted; more are rare, and go in as another amount.
+MOST_KEYS = 20
 
 
-def page(flow: Flow, round_: Round, told: Phrase | None = None) -> Page:
+def page(way: RoundFlow, round_: Round, told: Phrase | None = None) -> Page:
     """Return the round's main page."""
-    look = flow.look
+    look = way.flow.look
     last = round_.last
-    flow.until(None if last is None else last.ends)
+    way.flow.until(None if last is None else last.ends)
     if last is not None:
         answer: tuple[Role, Phrase] = (SIGNS[last.mark], last.did)
         keys = [
-            Key(look, say("Undo"), lambda: flow.undo(round_)),
-            Key(look, say("Not like that"), lambda: flow.not_like_that(round_, last.hive)),
+            Key(look, say("Undo"), lambda: way.undo(round_)),
+            Key(look, say("Not like that"), lambda: way.not_like_that(round_, last.hive)),
         ]
     else:
         answer = ("quiet", told or _progress(round_))
         keys = [
-            Key(look, say("Other hive"), lambda: flow.out_of_order(round_)),
-            Key(look, say("End round"), lambda: flow.summary(round_)),
+            Key(look, say("Other hive"), lambda: way.out_of_order(round_)),
+            Key(look, say("End round"), lambda: way.summary(round_)),
         ]
     middle: list[Block] = []
     if last is not None or told is not None:
@@ -56,8 +57,8 @@ def page(flow: Flow, round_: Round, told: Phrase | None = None) -> Page:
         head=[Tell(look, *answer, "title", bold=True)],
         low_head=[Tell(look, *answer, "small", bold=True)],
         middle=middle,
-        foot=[Row(look, keys, APART), Space(look, APART - 2 * SPACE), _field(flow, round_)],
-        back=lambda: flow.summary(round_),
+        foot=[Row(look, keys, APART), Space(look, APART - 2 * SPACE), _field(way, round_)],
+        back=lambda: way.summary(round_),
         turns=False,
         name="round",
     )
@@ -67,57 +68,57 @@ def _progress(round_: Round) -> Phrase:
     return say("{passed} of {all} hives", passed=round_.passed, all=len(round_.spots))
 
 
-def _field(flow: Flow, round_: Round) -> BigField:
+def _field(way: RoundFlow, round_: Round) -> BigField:
     spot = round_.next
     if spot is None:
         return BigField(
-            flow.look,
+            way.flow.look,
             say("All {n}", n=len(round_.spots)),
-            lambda: flow.end_round(round_),
+            lambda: way.end_round(round_),
             above=say("The walk is done"),
             gets=say("End round"),
         )
     return BigField(
-        flow.look,
+        way.flow.look,
         say("Hive {number}", number=spot.number),
-        lambda: flow.tap_hive(round_, spot.hive),
+        lambda: way.tap_hive(round_, spot.hive),
         above=say("Next: tap when you start it"),
         gets=round_.gets(spot.hive),
         stop=round_.warning(spot.hive),
     )
 
 
-def grid_page(flow: Flow, round_: Round) -> Page:
+def grid_page(way: RoundFlow, round_: Round) -> Page:
     """Return all hives of the round, for one out of order."""
-    look = flow.look
+    look = way.flow.look
     after = round_.next
-    keys = [_grid_key(flow, round_, spot) for spot in round_.spots]
+    keys = [_grid_key(way, round_, spot) for spot in round_.spots]
     if after is not None:
         keys.append(
             Key(
                 look,
                 say("Pass over hive {number}", number=after.number),
-                lambda: flow.why_skipped(round_, after.hive),
+                lambda: way.why_skipped(round_, after.hive),
             )
         )
     return Page(
         look,
         head=[title(look, say("Which hive?"))],
         middle=[Grid(look, keys)],
-        back=lambda: flow.round(round_),
+        back=lambda: way.round(round_),
         name="grid",
     )
 
 
-def _grid_key(flow: Flow, round_: Round, spot: Spot) -> Key:
+def _grid_key(way: RoundFlow, round_: Round, spot: Spot) -> Key:
     def tapped() -> None:
         if spot.mark == "open":
-            flow.tap_hive(round_, spot.hive)
+            way.tap_hive(round_, spot.hive)
         else:
-            flow.not_like_that(round_, spot.hive)
+            way.not_like_that(round_, spot.hive)
 
     return Key(
-        flow.look,
+        way.flow.look,
         spot.number,
         tapped,
         under=[(MARKS[spot.mark], "small")],
@@ -126,60 +127,60 @@ def _grid_key(flow: Flow, round_: Round, spot: Spot) -> Key:
     )
 
 
-def otherwise_page(flow: Flow, round_: Round, hive: str) -> Page:
+def otherwise_page(way: RoundFlow, round_: Round, hive: str) -> Page:
     """Return what may have been otherwise with a hive just logged."""
-    look = flow.look
+    look = way.flow.look
     spot = round_.spot(hive)
     keys = [
-        Key(look, say("Not done"), lambda: flow.why_skipped(round_, hive)),
-        Key(look, say("Dead"), lambda: flow.answered(round_, round_.skip(hive, "dead"))),
+        Key(look, say("Not done"), lambda: way.why_skipped(round_, hive)),
+        Key(look, say("Dead"), lambda: way.answered(round_, round_.skip(hive, "dead"))),
     ]
     if spot.mark == "skipped":
-        keys.append(Key(look, say("Done after all"), lambda: flow.tap_hive(round_, hive)))
+        keys.append(Key(look, say("Done after all"), lambda: way.tap_hive(round_, hive)))
     elif round_.task == "treat":
         keys += [
             Key(
                 look,
                 say("Supers were on"),
-                lambda: flow.answered(round_, round_.supers_found_on(hive)),
+                lambda: way.answered(round_, round_.supers_found_on(hive)),
             ),
-            Key(look, say("Part dose"), lambda: flow.answered(round_, round_.part_dose(hive))),
+            Key(look, say("Part dose"), lambda: way.answered(round_, round_.part_dose(hive))),
         ]
         if round_.amounts_differ:
-            keys.append(Key(look, say("Other amount"), lambda: flow.other_amount(round_, hive)))
+            keys.append(Key(look, say("Other amount"), lambda: way.other_amount(round_, hive)))
     elif round_.task == "pieces":
         keys.append(
             Key(
                 look,
                 say("Pieces by number"),
-                lambda: flow.looks.pieces_otherwise(round_, hive),
+                lambda: way.flow.looks.pieces_otherwise(round_, hive),
             )
         )
     return Page(
         look,
         head=[title(look, say("Hive {number}: what was it?", number=spot.number))],
         middle=[Grid(look, keys)],
-        back=lambda: flow.round(round_),
+        back=lambda: way.round(round_),
         name="otherwise",
     )
 
 
-def why_page(flow: Flow, round_: Round, hive: str) -> Page:
+def why_page(way: RoundFlow, round_: Round, hive: str) -> Page:
     """Return the reasons for passing a hive over."""
-    look = flow.look
+    look = way.flow.look
     number = round_.spot(hive).number
-    keys = [Key(look, words, partial(_skip, flow, round_, hive, why)) for why, words in WHY.items()]
+    keys = [Key(look, words, partial(_skip, way, round_, hive, why)) for why, words in WHY.items()]
     return Page(
         look,
         head=[title(look, say("Hive {number} not done: why?", number=number))],
         middle=[Grid(look, keys)],
-        back=lambda: flow.round(round_),
+        back=lambda: way.round(round_),
         name="why",
     )
 
 
-def _skip(flow: Flow, round_: Round, hive: str, why: str) -> None:
-    flow.answered(round_, round_.skip(hive, why))
+def _skip(way: RoundFlow, round_: Round, hive: str, why: str) -> None:
+    way.answered(round_, round_.skip(hive, why))
 
 
 class Steps:
@@ -195,15 +196,15 @@ class Steps:
         self.amount = max(0.0, self.amount + step)
 
 
-def amount_page(flow: Flow, steps: Steps) -> Page:
+def amount_page(way: RoundFlow, steps: Steps) -> Page:
     """Return the page that asks how much a hive really got."""
-    look = flow.look
+    look = way.flow.look
     round_, hive = steps.round, steps.hive
 
     def key(words: str, step: float) -> Key:
         def tapped() -> None:
             steps.add(step)
-            flow.again()
+            way.flow.again()
 
         return Key(look, words, tapped, size="title")
 
@@ -218,54 +219,83 @@ def amount_page(flow: Flow, steps: Steps) -> Page:
             main_key(
                 look,
                 say("This much"),
-                lambda: flow.answered(round_, round_.other_amount(hive, steps.amount)),
+                lambda: way.answered(round_, round_.other_amount(hive, steps.amount)),
             ),
         ],
-        back=lambda: flow.round(round_),
+        back=lambda: way.round(round_),
         name="steps",
     )
 
 
-def _seams(seams: float) -> str:
-    """Return seams to the quarter, as counted: 6 ¼."""
-    whole, part = divmod(round(seams * 4), 4)
+def _quarters(number: float) -> str:
+    """Return a number to the quarter, as counted: 6 ¼."""
+    whole, part = divmod(round(number * 4), 4)
     return f"{whole}{('', ' ¼', ' ½', ' ¾')[part]}"
 
 
-def seams_page(flow: Flow, round_: Round, hive: str, quarter: float = 0.0) -> Page:
-    """Return the keys for the occupied seams of a hive, to the quarter."""
-    look = flow.look
-    after = {0.0: 0.25, 0.25: 0.5, 0.5: 0.75, 0.75: 0.0}[quarter]
-    last = round_.last_seams(hive)
+class _Basis(NamedTuple):
+    """What is counted at a hive: the question, the step of the keys, and what one key adds."""
+
+    asked: Callable[[str], Phrase]
+    step: int
+    more: Phrase
+    parts: tuple[float, ...]
+
+
+_QUARTERS = (0.0, 0.25, 0.5, 0.75)
+_BASES = {
+    "seam": _Basis(
+        lambda number: say("Hive {number}: seams?", number=number),
+        1,
+        say("a quarter more"),
+        _QUARTERS,
+    ),
+    "frame of bees": _Basis(
+        lambda number: say("Hive {number}: frames of bees?", number=number),
+        1,
+        say("a quarter more"),
+        _QUARTERS,
+    ),
+    "comb side": _Basis(
+        lambda number: say("Hive {number}: comb sides?", number=number),
+        2,
+        say("one less"),
+        (0.0, -1.0),
+    ),
+}
+
+
+def counted_page(way: RoundFlow, round_: Round, hive: str, part: int = 0) -> Page:
+    """Return the keys for what the dose of a hive is counted by: seams, frames, comb sides."""
+    look = way.flow.look
+    basis = _BASES[round_.counts]
+    last = round_.last_counted(hive)
+    numbers = [basis.step * n + basis.parts[part] for n in range(1, MOST_KEYS + 1)]
     keys = [
-        Key(
-            look,
-            _seams(seams + quarter),
-            partial(flow.seams, round_, hive, seams + quarter),
-            size="title",
-        )
-        for seams in range(1, MOST_SEAMS + 1)
+        Key(look, _quarters(number), partial(way.counted, round_, hive, number), size="title")
+        for number in numbers
     ]
+    after = (part + 1) % len(basis.parts)
     acts = [
         Key(
             look,
-            say("a quarter more"),
-            lambda: flow.show_page(lambda: seams_page(flow, round_, hive, after)),
+            basis.more,
+            lambda: way.flow.show_page(lambda: counted_page(way, round_, hive, after)),
         )
     ]
     if last is not None:
         acts.append(
             main_key(
                 look,
-                say("{seams} as last seen", seams=_seams(last)),
-                lambda: flow.seams(round_, hive, last),
+                say("{seams} as last seen", seams=_quarters(last)),
+                lambda: way.counted(round_, hive, last),
             )
         )
     return Page(
         look,
-        head=[title(look, say("Hive {number}: seams?", number=round_.spot(hive).number))],
+        head=[title(look, basis.asked(round_.spot(hive).number))],
         middle=[Grid(look, keys)],
         acts=acts,
-        back=lambda: flow.round(round_),
+        back=lambda: way.round(round_),
         name="seams",
     )

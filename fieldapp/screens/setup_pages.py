@@ -31,7 +31,7 @@ def who_page(flow: Flow, setup: Setup) -> Page:
         head=[title(look, say("Whose phone is this?"))],
         middle=[
             *(desk_key(look, name, partial(chosen, keeper)) for keeper, name in setup.keepers()),
-            desk_key(look, say("Somebody else's"), lambda: flow.ask_name(setup)),
+            desk_key(look, say("Somebody else's"), lambda: flow.home.ask_name(setup)),
         ],
         name="first who",
     )
@@ -58,7 +58,7 @@ def name_page(flow: Flow, setup: Setup) -> Page:
                 setup.name,
                 lambda text: setattr(setup, "name", text.strip()),
             ),
-            desk_key(look, say("There is a server already: pair"), flow.pair),
+            desk_key(look, say("There is a server already: pair"), flow.home.pair),
             Tell(
                 look,
                 "quiet",
@@ -83,7 +83,7 @@ def country_page(flow: Flow, setup: Setup) -> Page:
         flow.show_page(lambda: apiary_page(flow, setup))
 
     def back() -> None:
-        flow.first_start(setup)
+        flow.home.first_start(setup)
 
     return Page(
         look,

@@ -15,7 +15,7 @@ from fieldapp.screens.theme import SPACE, Role
 from fieldapp.words import Phrase, count, say
 
 if TYPE_CHECKING:
-    from fieldapp.screens.flow import Flow
+    from fieldapp.screens.round_flow import RoundFlow
 
 #: What a check becomes with the next tap on it.
 _NEXT: dict[Answer, Answer] = {"not known": "yes", "yes": "no", "no": "not known"}
@@ -27,30 +27,32 @@ _SAID: dict[Answer, Phrase] = {
 _SIGN: dict[Answer, Role] = {"not known": "unknown", "yes": "done", "no": "late"}
 
 
-def page(flow: Flow, start: Start) -> Page:
+def page(way: RoundFlow, start: Start) -> Page:
     """Return the page before a round."""
-    look = flow.look
+    look = way.flow.look
     stops = start.stops()
     middle: list[Block] = []
     for stop in stops:
-        middle += _stop(flow, start, stop)
+        middle += _stop(way, start, stop)
     middle += [Tell(look, fact.sign, fact.words) for fact in start.facts()]
     if start.task == "treat":
         middle.append(Tell(look, "quiet", say("Each hive: {amount}", amount=start.amount.phrase())))
     if len(start.amounts) > 1:
         middle.append(
-            Key(look, say("Another amount"), lambda: flow.ask_amount(start), centred=False)
+            Key(look, say("Another amount"), lambda: way.ask_amount(start), centred=False)
         )
+    if start.lots:
+        middle.append(_lot(way, start))
     if start.plannable:
-        middle.append(_plan(flow, start))
+        middle.append(_plan(way, start))
     middle += [Tell(look, "late", caution, "small") for caution in start.cautions()]
     checks = start.checks()
     if checks:
         middle.append(heading(look, say("Tap what is so. What you leave is kept as not known.")))
-    middle += [_check(flow, start, check) for check in checks]
+    middle += [_check(way, start, check) for check in checks]
     acts: list[Key] = []
     if not stops and start.hives:
-        acts.append(main_key(look, say("As shown: begin"), lambda: flow.begin(start)))
+        acts.append(main_key(look, say("As shown: begin"), lambda: way.begin(start)))
     return Page(
         look,
         head=[
@@ -68,21 +70,21 @@ def page(flow: Flow, start: Start) -> Page:
         low_head=[Words(look, start.body["name"], bold=True)],
         middle=middle,
         acts=acts,
-        back=flow.due,
+        back=way.flow.due,
         name="start",
     )
 
 
-def _stop(flow: Flow, start: Start, stop: Stop) -> list[Block]:
+def _stop(way: RoundFlow, start: Start, stop: Stop) -> list[Block]:
     def leave_out() -> None:
         start.leave_out(stop)
-        flow.prepare(start)
+        way.prepare(start)
 
     def accept() -> None:
         start.accept(stop)
-        flow.prepare(start)
+        way.prepare(start)
 
-    look = flow.look
+    look = way.flow.look
     return [
         Tell(look, "late", stop.words, bold=True),
         Row(
@@ -96,27 +98,43 @@ def _stop(flow: Flow, start: Start, stop: Stop) -> list[Block]:
     ]
 
 
-def _plan(flow: Flow, start: Start) -> Key:
+def _lot(way: RoundFlow, start: Start) -> Key:
+    def tapped() -> None:
+        start.turn_lot()
+        way.flow.again()
+
+    words = start.lot.name if start.lot is not None else say("not known: nothing is taken off")
+    return Key(
+        way.flow.look,
+        say("Taken from"),
+        tapped,
+        under=[(words, "small")],
+        sign="quiet" if start.lot is not None else "unknown",
+        centred=False,
+    )
+
+
+def _plan(way: RoundFlow, start: Start) -> Key:
     plan = start.plan
     words = plan.words if plan is not None else say("none: as the label has it")
     return Key(
-        flow.look,
+        way.flow.look,
         say("Own plan"),
-        lambda: flow.plan(start),
+        lambda: way.plan(start),
         under=[(words, "small")],
         centred=False,
     )
 
 
-def _check(flow: Flow, start: Start, check: Check) -> Key:
+def _check(way: RoundFlow, start: Start, check: Check) -> Key:
     answer = start.answers.get(check.key, "not known")
 
     def tapped() -> None:
         start.answer(check.key, _NEXT[answer])
-        flow.again()
+        way.flow.again()
 
     return Key(
-        flow.look,
+        way.flow.look,
         check.words,
         tapped,
         under=[(_SAID[answer], "small")],

@@ -15,13 +15,13 @@ from fieldapp.screens.tell import Tell
 from fieldapp.words import say
 
 if TYPE_CHECKING:
-    from fieldapp.screens.flow import Flow
+    from fieldapp.screens.round_flow import RoundFlow
 
 
-def page(flow: Flow, round_: Round, *, ended: bool) -> Page:
+def page(way: RoundFlow, round_: Round, *, ended: bool) -> Page:
     """Return the summary of a round, ended or still under way."""
-    look = flow.look
-    parts = summary(flow.kit.notebook, round_)
+    look = way.flow.look
+    parts = summary(way.flow.kit.notebook, round_)
     middle: list[Block] = [heading(look, say("Not done"))]
     middle += [Tell(look, "late", words) for words in parts.not_done]
     if not parts.not_done:
@@ -38,11 +38,11 @@ def page(flow: Flow, round_: Round, *, ended: bool) -> Page:
     if not parts.next:
         middle.append(Tell(look, "quiet", say("nothing that the records know of")))
     if ended:
-        acts = [main_key(look, say("What is due"), flow.due)]
+        acts = [main_key(look, say("What is due"), way.flow.due)]
     else:
         acts = [
-            main_key(look, say("Go on"), lambda: flow.round(round_)),
-            Key(look, say("End round"), lambda: flow.end_round(round_)),
+            main_key(look, say("Go on"), lambda: way.round(round_)),
+            Key(look, say("End round"), lambda: way.end_round(round_)),
         ]
     return Page(
         look,
@@ -52,7 +52,7 @@ def page(flow: Flow, round_: Round, *, ended: bool) -> Page:
         ],
         middle=middle,
         acts=acts,
-        back=None if ended else partial(flow.round, round_),
+        back=None if ended else partial(way.round, round_),
         back_key=False,
         apart=True,
         name="summary",

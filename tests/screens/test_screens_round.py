@@ -265,7 +265,7 @@ def test_taps_are_felt_and_if_wanted_heard(round_):
     tap_field(round_)
     assert round_.buzzer.felt == ["tap"]
     assert round_.speaker.said == []
-    round_.app.flow.switch_voice()
+    round_.app.flow.home.switch_voice()
     tap_field(round_)
     assert round_.speaker.said == ["Hive 2 done"]
 

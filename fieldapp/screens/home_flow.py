@@ -1,0 +1,70 @@
+"""The way through home: first start, pairing, questions, files, settings."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fieldapp.rounds.setup import Setup
+from fieldapp.screens import home_page, papers_pages, question_pages, setup_pages
+from fieldapp.screens.keys import Act
+from fieldapp.screens.theme import THEMES
+
+if TYPE_CHECKING:
+    from fieldapp.screens.flow import Flow
+
+
+class HomeFlow:
+    """Shows these pages; `flow` shows all others."""
+
+    def __init__(self, flow: Flow) -> None:
+        self.flow = flow
+
+    def first_start(self, setup: Setup) -> None:
+        """Ask who keeps the records."""
+        if setup.keepers():
+            self.flow.show_page(lambda: setup_pages.who_page(self.flow, setup))
+        else:
+            self.ask_name(setup)
+
+    def ask_name(self, setup: Setup) -> None:
+        """Ask for the name of a new keeper."""
+        self.flow.show_page(lambda: setup_pages.name_page(self.flow, setup))
+
+    def page(self) -> None:
+        """Show pairing, sync and settings."""
+        self.flow.show_page(lambda: home_page.page(self.flow))
+
+    def papers(self, back: Act) -> None:
+        """Show what can be made into a file."""
+        self.flow.kit.papers.out = None
+        self.flow.show_page(lambda: papers_pages.page(self.flow, back))
+
+    def papers_changed(self) -> None:
+        """Show the files' page from its beginning, where what came of it stands."""
+        if self.flow.in_sight("papers", "inspector") and not self.flow.stage.touched:
+            self.flow.show_anew()
+
+    def questions(self) -> None:
+        """Show what only the keeper can answer."""
+        self.flow.show_page(lambda: question_pages.list_page(self.flow, self.page))
+
+    def pair(self) -> None:
+        """Ask for the server's code."""
+        self.flow.show_page(lambda: home_page.pair_page(self.flow))
+
+    def changed(self) -> None:
+        """Show home anew if it is in sight and no finger is on it."""
+        if self.flow.in_sight("home") and not self.flow.stage.touched:
+            self.page()
+
+    def switch_voice(self) -> None:
+        """Answer taps by voice, or no longer."""
+        self.flow.kit.notebook.local.put("speaks", not self.flow.speaks)
+        self.flow.again()
+
+    def switch_theme(self) -> None:
+        """Go to the other theme."""
+        other = next(name for name in THEMES if name != self.flow.look.theme.name)
+        self.flow.kit.notebook.local.put("theme", other)
+        self.flow.look.theme = THEMES[other]
+        self.flow.again()
