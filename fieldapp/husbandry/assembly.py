@@ -106,7 +106,7 @@ class Assembly:
         stamp = (self._shared.version, south)
         known = self._memos.get(hive)
         if known is None or known[0] != stamp:
-            known = self._memos[hive] = (stamp, {})
+            known = self._memos[hive] = (stamp, Memo({}, {}))
         return facts, known[1]
 
     def _side(self, log: HiveLog) -> tuple[str | None, str, bool | None]:
@@ -163,16 +163,19 @@ class Assembly:
             found.append(_until_answered(run))
         deaths = tuple((e.key, e.record.id) for e in log.entries if e.what == "death")
         # What went elsewhere and came back stands as it came back.
-        named = sorted(held.courses.items(), key=lambda pair: LEFT not in pair[0])
+        left: list[Course] = []
+        here: list[Course] = []
+        for name, course in held.courses.items():
+            (left if LEFT in name else here).append(course)
         pieces_of = by_application(held.exposures)
         rested = self._rested.get(hive, {})
         now_rested = {
             course.id: self._finished(course, pieces_of, rested.get(course.id))
-            for _, course in named
+            for course in (*left, *here)
         }
         self._rested[hive] = now_rested
-        now = {name: each.course for name, each in now_rested.items()}
-        courses = tuple(sorted(now.values(), key=lambda each: (each.first, each.id)))
+        now = (each.course for each in now_rested.values())
+        courses = tuple(sorted(now, key=lambda each: (each.first, each.id)))
         exposures = tuple(sorted(stood.values(), key=lambda each: each.key))
         looks = [*held.looks, *(look for look in log.looks if look.key > held.since)]
         apiary, country, south = self._side(log)

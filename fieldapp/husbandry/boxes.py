@@ -287,15 +287,18 @@ class Boxes:
 
         Where the combs leave too, they close no longer than to this day.
         """
-        names = {}
-        for name, course in list(self.courses.items()):
+        names: dict[str, str] = {}
+        kept: dict[str, Course] = {}
+        for name, course in self.courses.items():
             if combs and (course.closes_to is None or course.closes_to > key[0]):
                 course = course._replace(closes_to=key[0])  # noqa: PLW2901
-            del self.courses[name]
-            names[name] = name if LEFT in name else f"{name}{LEFT}{key[3]}"
-            self.courses[names[name]] = course
+            if LEFT not in name:
+                names[name] = f"{name}{LEFT}{key[3]}"
+            kept[names.get(name, name)] = course
+        self.courses = kept
         self.drafts = [
-            draft._replace(course=names.get(draft.course, draft.course)) for draft in self.drafts
+            draft._replace(course=names[draft.course]) if draft.course in names else draft
+            for draft in self.drafts
         ]
 
     def _end_courses(self, why: str, key: Key) -> None:

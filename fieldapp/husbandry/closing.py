@@ -41,8 +41,16 @@ class Facts(NamedTuple):
 #: An end of closed days and why it is missing.
 End = tuple[int | None, str]
 
-#: Causes found before under the same facts: by draft what it rested on, and the cause.
-Memo = dict[Draft, tuple[Exposure | None, str, Cause | None]]
+
+class Memo(NamedTuple):
+    """Causes found before under the same facts, with what each rested on.
+
+    By draft its exposure and its course's terms, and its cause; by a course's name the course,
+    its drafts, and what its days close.
+    """
+
+    drafts: dict[Draft, tuple[Exposure | None, str, Cause | None]]
+    courses: dict[str, tuple[Course, list[Draft], list[Cause]]]
 
 
 def causes(
@@ -67,7 +75,11 @@ def causes(
     for name, members in by_course.items():
         course = courses.get(name)
         if course is not None and course.gap is not None:
-            found += course_causes(course, members, facts)
+            known = memo.courses.get(name)
+            if known is None or known[0] != course or known[1] != members:
+                known = (course, members, course_causes(course, members, facts))
+                memo.courses[name] = known
+            found += known[2]
     return found
 
 
@@ -81,12 +93,12 @@ def known_cause(
     """Return the closed days of one application, found before or now; see `causes`."""
     course = courses.get(draft.course)
     terms = course.terms if course is not None else ""
-    known = memo.get(draft)
+    known = memo.drafts.get(draft)
     if known is not None and known[0] == exposure and known[1] == terms:
         return known[2]
     cause = application_cause(draft, exposure, courses, facts)
     if cause is None or not cause.seasonal:
-        memo[draft] = (exposure, terms, cause)
+        memo.drafts[draft] = (exposure, terms, cause)
     return cause
 
 
@@ -306,11 +318,12 @@ _OVER = frozenset({"stopped", "broken off"})
 def joined(found: Sequence[Cause]) -> tuple[Interval, ...]:
     """Return the closed days in a row: what overlaps or touches is one, and causes are kept."""
     order = sorted(
-        (place for place, cause in enumerate(found) if _closes(cause)),
-        key=lambda place: found[place].first,
+        (cause.first, place)
+        for place, cause in enumerate(found)
+        if cause.last is None or cause.last >= cause.first
     )
     rows: list[Interval] = []
-    for place in order:
+    for _, place in order:
         cause = found[place]
         if rows and (rows[-1].last is None or cause.first <= rows[-1].last + 1):
             first, last, members = rows[-1]
@@ -318,10 +331,6 @@ def joined(found: Sequence[Cause]) -> tuple[Interval, ...]:
         else:
             rows.append(Interval(cause.first, cause.last, (place,)))
     return tuple(rows)
-
-
-def _closes(cause: Cause) -> bool:
-    return cause.last is None or cause.last >= cause.first
 
 
 def alive(cause: Cause, day: int) -> bool:

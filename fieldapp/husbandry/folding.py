@@ -41,8 +41,8 @@ class Waypoint(NamedTuple):
 #: Kept waypoints by hive, in order: a fold begins at the last one before what changed.
 Waypoints = dict[str, list[Waypoint]]
 
-#: So many entries before the end of a hive's log a waypoint is kept.
-_WAYPOINTS = (2, 12, 48, 192)
+#: The last waypoint stands so many entries before the end of a hive's log.
+_NEAR = 2
 #: Folding more hives than this at once keeps none: they would cost more room than time.
 _FEW = 8
 
@@ -59,6 +59,7 @@ class Run:
         "overflow",
         "place",
         "roles",
+        "step",
         "waypoints",
     )
 
@@ -79,7 +80,12 @@ class Run:
         self.began = waypoints[-1].key if waypoints else ALWAYS
         self.overflow = False
         self.waypoints = waypoints
-        self.marks = {len(entries) - back for back in _WAYPOINTS} if remember else set()
+        self.step = _step(len(entries))
+        self.marks = (
+            {*range(self.step, len(entries), self.step), len(entries) - _NEAR}
+            if remember
+            else frozenset()
+        )
 
     def advance(
         self, until: Key | None, handovers: Handovers, changed: Callable[[Entry], None]
@@ -96,8 +102,8 @@ class Run:
                 break
             if place in self.marks and len(self.branches) == 1 and not self.branches[0].choice:
                 before = entries[place - 1].key if place else entry.key
-                self.waypoints.append(Waypoint(place, before, self.branches[0].copy()))
-                self.marks.discard(place)
+                if not self.waypoints or self.waypoints[-1].place < place:
+                    self.waypoints.append(Waypoint(place, before, self.branches[0].copy()))
             place += 1
             branches = self.branches if entry.side is None else self._chosen(entry)
             if entry.what == "application":
@@ -110,6 +116,10 @@ class Run:
                 for boxes in branches:
                     self._step(boxes, entry)
         self.place = place
+
+    def thin(self) -> None:
+        """Drop the waypoints that stood near an end which the log has outgrown."""
+        self.waypoints[:-1] = [w for w in self.waypoints[:-1] if w.place % self.step == 0]
 
     def _chosen(self, entry: Entry) -> list[Boxes]:
         """Return the branches in which this version of the record is the one that counts."""
@@ -209,6 +219,14 @@ class Run:
             joining.swarm_comes(boxes, entry.key, handed)
 
 
+def _step(entries: int) -> int:
+    """Return how many entries lie between waypoints: 8 to 16 of them, however long the log.
+
+    A power of two, so that those kept still stand where they should once the log is longer.
+    """
+    return 1 << max(0, (entries - 1).bit_length() - 4)
+
+
 def _handed(entry: Entry, boxes: Boxes) -> Handover:
     if entry.what == "split":
         return joining.split_off(boxes, entry.key, entry.record)
@@ -255,7 +273,7 @@ class Folding:
             self._runs[hive].advance(key, self._handovers, self._changed)
         for run in self._runs.values():
             run.advance(None, self._handovers, self._changed)
-            del run.waypoints[: -2 * len(_WAYPOINTS)]
+            run.thin()
         return self._runs
 
     def _begin(self, hive: str, since: Key, after: Key | None) -> None:

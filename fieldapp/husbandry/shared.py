@@ -59,6 +59,7 @@ class Shared:
         self.version = 0
         self._same_records: dict[str, Record] = {}
         self._terms: dict[str, tuple[Terms | None, ...]] = {}
+        self._found: dict[tuple[str, str], tuple[Terms | None, ...]] = {}
         self._terms_keys: dict[str, Key] = {}
         self._by_treatment: dict[str, set[str]] = {}
         self._plans: dict[str, tuple[Plan | None, ...]] = {}
@@ -82,8 +83,12 @@ class Shared:
         An empty answer where the record has not arrived or is of another treatment; for an
         empty name the latest terms of the treatment.
         """
-        found = self._terms.get(name) if name else self._latest(treatment)
-        return tuple(t for t in found or () if t is None or t.treatment == treatment)
+        found = self._found.get((name, treatment))
+        if found is None:
+            known = self._terms.get(name, ()) if name else self._latest(treatment)
+            found = tuple(t for t in known if t is None or t.treatment == treatment)
+            self._found[name, treatment] = found
+        return found
 
     def all_terms(self, name: str, treatment: str) -> tuple[Terms, ...]:
         """Return every open version of a terms record, one that says nothing for void."""
@@ -94,7 +99,8 @@ class Shared:
 
     def terms(self, name: str, treatment: str) -> Terms | None:
         """Return the terms that hold under a record's id for a treatment."""
-        return next(iter(self.terms_versions(name, treatment)), None)
+        versions = self.terms_versions(name, treatment)
+        return versions[0] if versions else None
 
     def latest_terms(self) -> dict[str, Terms]:
         """Return the terms last recorded, by treatment identity."""
@@ -201,6 +207,7 @@ class Shared:
 
     def _put_terms(self, root: str, versions: list[Record]) -> set[str]:
         keys = {root}
+        self._found.clear()
         for before in self._terms.pop(root, ()):
             if before is not None:
                 keys.add(before.treatment)
