@@ -272,7 +272,7 @@ class Book:
     def _places(self, states: Iterable[HiveState], day: date) -> list[Place]:
         living: dict[str | None, int] = {}
         for state in states:
-            if not state.ended and not _dead(state, day):
+            if state.lives(day.toordinal()):
                 living[state.apiary] = living.get(state.apiary, 0) + 1
         return [
             Place(*apiary[:7], living.get(apiary.id, 0))

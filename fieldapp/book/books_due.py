@@ -39,7 +39,7 @@ def lines(
     """
     of_apiary: dict[str, list[str]] = {}
     for state in states:
-        if state.apiary is not None and state.dead is None and not state.ended:
+        if state.apiary is not None and state.lives(day.toordinal()):
             of_apiary.setdefault(state.apiary, []).append(state.hive)
     apiaries = []
     for place in places:

@@ -21,7 +21,7 @@ from fieldapp.husbandry.supers import LotState, Marked
 from fieldapp.journal.record import Record
 
 #: Changes whenever the rules or the form of what is kept do: older files are made anew.
-RULES = "6"
+RULES = "7"
 
 _SCHEMA = """
 CREATE TABLE meta (name TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT;

@@ -242,7 +242,8 @@ def _look(log: HiveLog, key: Key, record: Record) -> None:
     brood = record.body.get("brood")
     if brood is not None:
         log.looks.append(Look(key, brood))
-    log.events.append(Event(key, "looked"))
+    if record.body.get("queen", "not seen") != "not seen" or record.body.get("eggs") == "yes":
+        log.events.append(Event(key, "looked"))
 
 
 def _count(log: HiveLog, key: Key, record: Record) -> None:

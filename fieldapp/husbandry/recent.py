@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from fieldapp.husbandry.agenda.honey import HOLD_SAID, OPEN_SAID
-from fieldapp.husbandry.agenda.looks import BROODLESS_AFTER, COUNT_ENDS
+from fieldapp.husbandry.agenda.looks import COUNT_ENDS
+from fieldapp.husbandry.agenda.queen import BROODLESS_AFTER
 from fieldapp.husbandry.state import Cause, Course, Event, HiveState, Interval
 
 #: Looks for the queen and counts after a course reach back less than this.

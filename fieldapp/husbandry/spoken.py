@@ -14,7 +14,7 @@ AHEAD = 14
 
 
 #: Of these the day itself is said: nothing is to be done by any.
-_NEWS = frozenset({"supers_back"})
+_NEWS = frozenset({"supers_back", "honey_cleared"})
 
 
 class Spoken(NamedTuple):
@@ -72,18 +72,21 @@ def when(line: Line | Item, day: date) -> Phrase:
 
 
 def why(reasons: Iterable[Reason]) -> list[Phrase]:
-    """Return reasons in words, with the source and its standing where they are given."""
-    return [
-        say(
+    """Return reasons in words, with source and standing where they are given."""
+    return [_why(reason) for reason in reasons]
+
+
+def _why(reason: Reason) -> Phrase:
+    if reason.source and reason.standing:
+        return say(
             "{reason} ({source}, {standing})",
             reason=reason.phrase,
             source=reason.source,
             standing=reason.standing,
         )
-        if reason.source and reason.standing
-        else reason.phrase
-        for reason in reasons
-    ]
+    if reason.standing:
+        return say("{reason} ({standing})", reason=reason.phrase, standing=reason.standing)
+    return reason.phrase
 
 
 def _soon(line: Line, day: date) -> bool:

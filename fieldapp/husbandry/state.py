@@ -211,8 +211,9 @@ class Look(NamedTuple):
 class Event(NamedTuple):
     """A dated fact that the agenda reads.
 
-    `what` is ``count``, ``day after``, ``board in``, ``board out``, ``looked`` or what was done
-    with the queen (``caged`` …); `ref` the application it names, or the way of counting.
+    `what` is ``count``, ``day after``, ``board in``, ``board out``, ``looked`` (a look that tells
+    of the queen) or what was done with the queen (``caged`` …); `ref` the application it names,
+    or the way of counting.
     """
 
     key: Key
@@ -282,3 +283,8 @@ class HiveState(NamedTuple):
     terms: Mapping[str, Terms] = {}
     plans: Mapping[str, Plan] = {}
     entered: Mapping[str, Period] = {}
+
+    def lives(self, day: int) -> bool:
+        """Whether a colony lives here on `day`: not in boxes that are empty, dead or gone."""
+        dead = self.dead is not None and self.dead <= day
+        return bool(self.colony) and not dead and not self.ended

@@ -60,5 +60,6 @@ def _text(line: DueLine) -> Phrase:
 def _name(line: Line) -> str:
     """Return what makes a reminder one: the same line turns up again when it becomes late."""
     days = line.last or line.target or line.first
-    parts = (line.task, line.apiary, line.treatment, line.timing, days)
+    lot = dict(line.what.args).get("lot")
+    parts = (line.task, line.apiary, line.treatment, line.timing, days, *((lot,) if lot else ()))
     return "|".join(str(part) for part in parts)

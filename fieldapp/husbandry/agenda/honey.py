@@ -18,9 +18,8 @@ SUPERS_OFF_BEFORE = 60
 HOLD_SAID = 730
 
 
-def honey(state: HiveState, day: int) -> Iterator[Item]:
-    """Honey and supers from the day after the latest closed days, and lots to hold."""
-    yield from _open_again(state, day)
+def held(state: HiveState, day: int) -> Iterator[Item]:
+    """Lots of honey to hold."""
     for drawn in state.drawn:
         if drawn.held and day <= drawn.day + HOLD_SAID:
             what = say(
@@ -33,23 +32,35 @@ def honey(state: HiveState, day: int) -> Iterator[Item]:
             yield item(state, "hold", "due", (drawn.day, None, None), what, [said])
 
 
-def _open_again(state: HiveState, day: int) -> Iterator[Item]:
-    """Supers may go back: said from that day on, once supers came off for the closed days."""
+def open_again(state: HiveState, day: int) -> Iterator[Item]:
+    """The first days after closed ones, where somebody waits for them.
+
+    Supers may go back where they came off for the closed days. Honey of supers that stayed on
+    may be taken, unless one of them was exposed.
+    """
     begun = [row for row in state.closed if row.first <= day]
-    if not begun or state.supers_off_on is None:
+    if not begun or begun[-1].last is None:
         return
-    row = begun[-1]
-    on_now = any(each.hive == state.hive for each in state.supers)
-    if row.last is None or on_now or state.supers_off_on < row.first - SUPERS_OFF_BEFORE:
+    row, first = begun[-1], begun[-1].last + 1
+    if not first <= day < first + OPEN_SAID:
         return
-    first = row.last + 1
-    if first <= day < first + OPEN_SAID:
-        said = Reason(
-            say("closed to {last}", last=as_date(row.last)),
-            tuple(state.causes[place].record for place in row.causes),
-        )
-        what = say("Honey and supers from {day}", day=as_date(first))
-        yield item(state, "supers_back", "due", (first, first, None), what, [said])
+    on = [each for each in state.supers if each.hive == state.hive]
+    waited = any(each.since is not None and each.since < first for each in on)
+    if waited and not any(each.exposed for each in on):
+        task, what = "honey_cleared", say("Honey may be taken from {day}", day=as_date(first))
+    elif (
+        not on
+        and state.supers_off_on is not None
+        and state.supers_off_on >= row.first - SUPERS_OFF_BEFORE
+    ):
+        task, what = "supers_back", say("Honey and supers from {day}", day=as_date(first))
+    else:
+        return
+    said = Reason(
+        say("closed to {last}", last=as_date(first - 1)),
+        tuple(state.causes[place].record for place in row.causes),
+    )
+    yield item(state, task, "due", (first, first, None), what, [said])
 
 
 def asked(state: HiveState, _: int) -> Iterator[Item]:

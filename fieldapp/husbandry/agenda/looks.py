@@ -1,4 +1,4 @@
-"""Looks and counts: the day after, the queen, mites after a course, the board."""
+"""Looks and counts: the day after, the queen after it, mites after a course, the board."""
 
 from __future__ import annotations
 
@@ -10,14 +10,18 @@ from fieldapp.husbandry.days import as_date
 from fieldapp.husbandry.progress import course_state, last_day
 from fieldapp.husbandry.state import Course, Dose, HiveState
 from fieldapp.husbandry.terms import Terms
-from fieldapp.words import say
+from fieldapp.words import Phrase, say
 
 #: A look the day after is not asked for any more so many days after the application.
 LOOK_AFTER_ENDS = 7
 #: A count after a course: not before so many days after its end; asked for so many.
 COUNT_AFTER, COUNT_ENDS = 14, 60
-#: Days from caging the queen until no sealed brood is left, and from release to sealed brood.
-BROODLESS_AFTER, SEALED_AFTER_RELEASE = 25, 9
+#: Where the first of these stands (row B10b of docs/sources.md); it bears no year.
+_COLOSS = "COLOSS BEEBOOK, Varroa, 4.5.4.2.6.1"
+#: What tells of the queen: a look that does, and whatever was done with her.
+_OF_QUEEN = frozenset({"looked", "caged", "released", "removed", "introduced", "died"})
+#: Courses that are over; one that was broken off is asked about first.
+_OVER = frozenset({"complete", "taken out early", "stay not known", "stopped"})
 #: A board is read after so many days at the earliest, the target, the latest (common practice).
 BOARD_DAYS = (1, 3, 7)
 
@@ -59,7 +63,7 @@ def _look_queen(
     state: HiveState, course: Course, dose: Dose, terms: Terms, day: int
 ) -> Iterator[Item]:
     due = dose.day + (terms.look_queen or 0)
-    done = any(event.what == "looked" and event.day >= due for event in state.events)
+    done = any(event.what in _OF_QUEEN and event.day >= due for event in state.events)
     if dose.day <= day <= due + 30 and not done:
         said = sourced(
             terms, "look_queen", say("given on {day}", day=as_date(dose.day)), (dose.id,)
@@ -71,23 +75,18 @@ def _look_queen(
 
 def counts(state: HiveState, day: int) -> Iterator[Item]:
     """A count that tells whether the last course worked."""
-    course = _to_count(state, day)
-    if course is None:
-        return
-    end, course_ = course
-    first, last = end + COUNT_AFTER, end + 2 * COUNT_AFTER
-    name = name_of(state, course_.terms, course_.treatment)
-    what = say("{name}: count mites: did it work?", name=name)
-    timing = timing_of(first, last, day)
-    said = [_why_count(course_, end)]
-    yield item(state, "count_after", timing, (first, first, last), what, said, course_.treatment)
+    ended = _to_count(state, day)
+    if ended is not None:
+        name = name_of(state, ended[1].terms, ended[1].treatment)
+        what = say("{name}: count mites: did it work?", name=name)
+        yield _after_course(state, ended, "count_after", what, 2 * COUNT_AFTER, day)
 
 
 def _to_count(state: HiveState, day: int) -> tuple[int, Course] | None:
     """Return the last course and its end where a count is to tell whether it worked."""
     ended = []
     for course in state.courses:
-        if course_state(course, state, day) in ("complete", "taken out early", "stay not known"):
+        if course_state(course, state, day) in _OVER:
             end = last_day(course, state)
             if end is not None:
                 ended.append((end, course))
@@ -100,17 +99,20 @@ def _to_count(state: HiveState, day: int) -> tuple[int, Course] | None:
     return (end, course) if end <= day <= end + COUNT_ENDS and not again and not done else None
 
 
-def _why_count(course: Course, end: int) -> Reason:
-    return Reason(
-        say(
-            "the course ended on {day}; no verdict before {days} days after it",
-            day=as_date(end),
-            days=COUNT_AFTER,
-        ),
-        (course.id,),
-        "",
-        "common practice",
+def _after_course(
+    state: HiveState, ended: tuple[int, Course], task: str, what: Phrase, most: int, day: int
+) -> Item:
+    """Return what is asked from `COUNT_AFTER` days after the end of a course, to `most` after."""
+    end, course = ended
+    first, last = end + COUNT_AFTER, end + most
+    said = say(
+        "the course ended on {day}; no verdict before {days} days after it",
+        day=as_date(end),
+        days=COUNT_AFTER,
     )
+    why = Reason(said, (course.id,), _COLOSS, "reported")
+    timing = timing_of(first, last, day)
+    return item(state, task, timing, (first, first, last), what, [why], course.treatment)
 
 
 def boards(state: HiveState, day: int) -> Iterator[Item]:
@@ -138,72 +140,8 @@ def boards(state: HiveState, day: int) -> Iterator[Item]:
 
 def _board_in(state: HiveState, out: int, day: int) -> Iterator[Item]:
     """The board for the count after a course, so early that it can be read in the count's days."""
-    course = _to_count(state, day)
-    if course is None:
-        return
-    end, course_ = course
-    first, last = end + COUNT_AFTER, end + 2 * COUNT_AFTER - BOARD_DAYS[1]
-    if out >= first:
-        return
-    name = name_of(state, course_.terms, course_.treatment)
-    yield item(
-        state,
-        "board_in",
-        timing_of(first, last, day),
-        (first, first, last),
-        say("{name}: board in, for the count after it", name=name),
-        [_why_count(course_, end)],
-        course_.treatment,
-    )
-
-
-def queen(state: HiveState, day: int) -> Iterator[Item]:
-    """The broodless days after the queen was caged."""
-    caged = released = None
-    for event in state.events:
-        if event.what == "caged":
-            caged, released = event, None
-        elif event.what == "released":
-            released = event
-        elif event.what in ("removed", "introduced", "died"):
-            caged = None
-    if caged is None:
-        return
-    first = caged.day + BROODLESS_AFTER
-    last = released.day + SEALED_AFTER_RELEASE - 1 if released is not None else None
-    treated = any(dose.day >= first for course in state.courses for dose in course.doses)
-    if treated or (last is not None and day > last + LOOK_AFTER_ENDS):
-        return
-    reasons = [
-        Reason(
-            say(
-                "queen caged on {day}: no sealed brood {days} days later",
-                day=as_date(caged.day),
-                days=BROODLESS_AFTER,
-            ),
-            (caged.key[3],),
-            "UK label text AN 01519/2014, section 4.4",
-            "read",
-        )
-    ]
-    if released is not None:
-        reasons.append(
-            Reason(
-                say(
-                    "released on {day}: first newly sealed brood about {days} days later",
-                    day=as_date(released.day),
-                    days=SEALED_AFTER_RELEASE,
-                ),
-                (released.key[3],),
-                "general pages on bee biology",
-                "reported",
-            )
-        )
-    yield item(
-        state,
-        "broodless",
-        timing_of(first, last, day),
-        (first, first, last),
-        say("Treat now: no sealed brood, and before new brood is sealed"),
-        reasons,
-    )
+    ended = _to_count(state, day)
+    if ended is not None and out < ended[0] + COUNT_AFTER:
+        name = name_of(state, ended[1].terms, ended[1].treatment)
+        what = say("{name}: board in, for the count after it", name=name)
+        yield _after_course(state, ended, "board_in", what, 2 * COUNT_AFTER - BOARD_DAYS[1], day)

@@ -39,7 +39,7 @@ def needs(states: Iterable[HiveState], day: date) -> list[Need]:
     asked = day.toordinal()
     found = []
     for state in states:
-        if state.dead is not None or state.ended:
+        if not state.lives(asked):
             continue
         for course in state.courses:
             if course.n is not None and not course.ended and course.k < course.n:
