@@ -14,7 +14,7 @@ from fieldapp.husbandry.errors import Unfitting
 from fieldapp.husbandry.vocabulary import word
 from fieldapp.words import Phrase, say
 
-# The bases a dose can stand on, by the word in the terms; a colony is one whatever its size.
+# Bases of which a hive has one, whatever its size.
 _ONE = frozenset({"colony", "hive"})
 _QUARTERS = frozenset({"seam"})
 
@@ -68,15 +68,10 @@ def _dose(
     if number is None:
         why = Reason(say("count first: dose per {per}", per=word(per)), (), source, standing)
         return Asked(when, per, why)
-    if number < 0 or (per in _QUARTERS and (number * 4) % 1):
-        raise Unfitting(say("Seams are counted to the quarter: 6, 6.25, 6.5, 6.75."))
     cap = entry.get("cap")
-    amounts = {
-        key: entry[key] * number if key in entry else None for key in ("least", "amount", "most")
-    }
-    capped = cap is not None and any(a is not None and a > cap for a in amounts.values())
-    if cap is not None:
-        amounts = {key: None if a is None else min(a, cap) for key, a in amounts.items()}
+    whole = {key: for_hive(entry.get(key), per, number) for key in ("least", "amount", "most")}
+    capped = cap is not None and any(each is not None and each > cap for each in whole.values())
+    amounts = {key: for_hive(entry.get(key), per, number, cap) for key in whole}
     reason = Reason(_in_words(entry, number), (), source, standing)
     reasons = [reason]
     if capped and cap is not None:
@@ -85,6 +80,23 @@ def _dose(
     return Dose(
         when, **amounts, unit=entry["unit"], of=entry["of"], capped=capped, reasons=tuple(reasons)
     )
+
+
+def for_hive(
+    each: float | None, per: str, number: float | None, cap: float | None = None
+) -> float | None:
+    """Return what a hive gets that has `number` of what a dose of `each` is `per`, up to `cap`.
+
+    None where the label does not say how much, or where nobody counted. A colony or hive is
+    one, whatever was counted. Raises `Unfitting` for seams that are no quarters.
+    """
+    if per in _ONE:
+        number = 1.0
+    if each is None or number is None:
+        return None
+    if number < 0 or (per in _QUARTERS and (number * 4) % 1):
+        raise Unfitting(say("Seams are counted to the quarter: 6, 6.25, 6.5, 6.75."))
+    return each * number if cap is None else min(each * number, cap)
 
 
 def _in_words(entry: Mapping[str, Any], number: float) -> Phrase:

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any, NamedTuple
 
+from fieldapp.husbandry.dosing import for_hive
 from fieldapp.words import Phrase, count, say
 
 
 class Amount(NamedTuple):
     """An amount as one hive gets it. `amount` None: as the label in hand says, not recorded.
 
-    `per_seam`: the amount is for each seam that bees occupy; `cap` is the most for a colony.
+    `cap` is the most for a colony.
     """
 
     amount: float | None
@@ -23,51 +24,66 @@ class Amount(NamedTuple):
     cap: float | None = None
 
     @property
-    def by_seams(self) -> bool:
-        """Whether the dose differs by hive with its occupied seams."""
-        return self.per == "seam" and self.amount is not None
+    def counted(self) -> bool:
+        """Whether the dose differs by hive with what has to be counted there."""
+        return self.per in COUNTED and self.amount is not None
 
-    def given(self, seams: float | None) -> float | None:
-        """Return what one hive gets with so many occupied seams; None where not known."""
-        if self.amount is None or not self.by_seams:
-            return self.amount
-        if seams is None:
-            return None
-        total = self.amount * seams
-        return min(total, self.cap) if self.cap is not None else total
+    def given(self, number: float | None) -> float | None:
+        """Return what a hive gets that has `number` of the basis; None where not known."""
+        return for_hive(self.amount, self.per, number, self.cap)
 
-    def phrase(self, seams: float | None = None) -> Phrase:
+    def phrase(self, number: float | None = None) -> Phrase:
         """Return what one hive gets, in words: *2 strips*, *6 seams: 30 mL*."""
         if self.amount is None:
             return say("as the label says")
-        if not self.by_seams:
-            return measured(self.amount, self.unit, self.per)
-        given = self.given(seams)
-        if given is None or seams is None:
-            return say("{each} a seam", each=measured(self.amount, self.unit, "hive"))
-        return say("{seams} seams: {all}", seams=seams, all=measured(given, self.unit, "hive"))
-
-    def body(self, seams: float | None) -> dict[str, Any]:
-        """Return the fields of an ``application`` body that say what was given."""
-        given = self.given(seams)
-        fields: dict[str, Any] = {}
-        if self.by_seams and seams is not None:
-            fields["seams"] = seams
+        given = self.given(number)
         if given is None:
+            return measured(self.amount, self.unit, self.per)
+        said = measured(given, self.unit)
+        if number is None or self.per not in _NUMBERS or (number == 1 and not self.counted):
+            return said
+        return _NUMBERS[self.per](number, said)
+
+    def body(self, number: float | None) -> dict[str, Any]:
+        """Return the fields of an ``application`` body that say what was given.
+
+        A dose that differs with what was not counted is left out: not known.
+        """
+        fields: dict[str, Any] = {}
+        if self.per == "seam" and number is not None and self.amount is not None:
+            fields["seams"] = number
+        given = self.given(number)
+        amount, per = (given, self.per if self.per not in _NUMBERS else "colony")
+        if given is None and not self.counted:
+            amount, per = self.amount, self.per
+        if amount is None:
             return fields
-        per = "colony" if self.by_seams else self.per
-        fields["dose"] = {"amount": given, "unit": self.unit, "of": self.of, "per": per}
+        fields["dose"] = {"amount": amount, "unit": self.unit, "of": self.of, "per": per}
         if self.unit in PIECE_UNITS:
-            fields["pieces"] = math.ceil(given)
+            fields["pieces"] = math.ceil(amount)
         return fields
 
 
+#: Bases that are counted at the hive, for nothing else tells how many there are.
+COUNTED = frozenset({"seam", "frame of bees", "comb side"})
+#: How many of a basis a hive has, with what that makes.
+_NUMBERS: dict[str, Callable[[float, Phrase], Phrase]] = {
+    "seam": lambda n, all_: say("{seams} seams: {all}", seams=n, all=all_),
+    "frame of bees": lambda n, all_: say("{n} frames of bees: {all}", n=n, all=all_),
+    "comb side": lambda n, all_: say("{n} comb sides: {all}", n=n, all=all_),
+    "box": lambda n, all_: say("{n} boxes: {all}", n=n, all=all_),
+    "brood chamber": lambda n, all_: say("{n} brood chambers: {all}", n=n, all=all_),
+}
 #: Units of things that go in and must come out.
 PIECE_UNITS = frozenset({"piece", "tray", "tablet"})
 
 
-def measured(amount: float, unit: str, per: str) -> Phrase:
-    """Return an amount with its unit in words."""
+def measured(amount: float, unit: str, per: str = "hive") -> Phrase:
+    """Return an amount with its unit in words, and per what where that is no hive."""
+    return _per(_measured(amount, unit), per)
+
+
+def _measured(amount: float, unit: str) -> Phrase:
     if unit in PIECE_UNITS and amount == int(amount):
         whole = int(amount)
         forms = {
@@ -75,29 +91,26 @@ def measured(amount: float, unit: str, per: str) -> Phrase:
             "tray": lambda: count("{n} tray", "{n} trays", whole),
             "tablet": lambda: count("{n} tablet", "{n} tablets", whole),
         }
-        said = forms[unit]()
-    elif unit in PIECE_UNITS:
+        return forms[unit]()
+    if unit in PIECE_UNITS:
         forms_of_part = {
             "piece": say("{amount} pieces", amount=amount),
             "tray": say("{amount} trays", amount=amount),
             "tablet": say("{amount} tablets", amount=amount),
         }
-        said = forms_of_part[unit]
-    else:
-        said = say("{amount} {unit}", amount=amount, unit=unit)
-    return _per(said, per)
+        return forms_of_part[unit]
+    return say("{amount} {unit}", amount=amount, unit=unit)
 
 
 def _per(said: Phrase, per: str) -> Phrase:
-    if per == "brood chamber":
-        return say("{amount} a brood chamber", amount=said)
-    if per == "box":
-        return say("{amount} a box", amount=said)
-    if per == "frame of bees":
-        return say("{amount} a frame of bees", amount=said)
-    if per == "comb side":
-        return say("{amount} a comb side", amount=said)
-    return said
+    forms = {
+        "seam": lambda: say("{each} a seam", each=said),
+        "brood chamber": lambda: say("{amount} a brood chamber", amount=said),
+        "box": lambda: say("{amount} a box", amount=said),
+        "frame of bees": lambda: say("{amount} a frame of bees", amount=said),
+        "comb side": lambda: say("{amount} a comb side", amount=said),
+    }
+    return forms[per]() if per in forms else said
 
 
 def offered(values: Mapping[str, Any]) -> list[Amount]:

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from fieldapp.husbandry.ledger import Lot
 from fieldapp.husbandry.state import HiveState
 from fieldapp.journal.record import Draft, Record
 from fieldapp.rounds.amounts import Amount
 from fieldapp.rounds.cautions import SUPERS_OFF_FIRST, supers_of, supers_on
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.spots import Spot, spot_of
+from fieldapp.rounds.taking import CLEAR, CLEARNESS, drawn
 
 #: Kinds that a tap may log beside its own record, and that are taken back with it.
 _BESIDE = frozenset({"super_off", "death", "pieces"})
@@ -19,26 +21,36 @@ _BESIDE = frozenset({"super_off", "death", "pieces"})
 class Pen:
     """Writes nothing itself: it returns drafts, which the round writes in one transaction.
 
-    `record` is the round's own, `terms` the root id of the terms, `amount` what a hive gets.
+    `record` is the round's own, `terms` the root id of the terms, `amount` what a hive gets,
+    `lot` from what it is taken, None where that is not known.
     """
 
-    def __init__(self, notebook: Notebook, record: Record, terms: str, amount: Amount) -> None:
+    def __init__(
+        self, notebook: Notebook, record: Record, terms: str, amount: Amount, lot: Lot | None
+    ) -> None:
         self._notebook = notebook
         self._record = record
         self._terms = terms
         self._amount = amount
+        self._lot = lot
         self._treatment: str | None = record.body.get("treatment")
 
-    def application(self, hive: str, seams: float | None) -> list[Draft]:
-        """Return what says that a hive was treated; its supers off first, where said so."""
+    def application(self, hive: str, number: float | None) -> list[Draft]:
+        """Return what says that a hive was treated; its supers off first, where said so.
+
+        `number` is how many of the dose's basis it has, None where not known.
+        """
         off = self._supers_off(hive)
         stay = supers_on(self._state(hive)) and not off
+        given = self._amount.body(number)
         body: dict[str, Any] = {
             "treatment": self._treatment,
             "terms": self._terms,
             "round": self._record.id,
             "supers": "on" if stay else "off",
-            **self._amount.body(seams),
+            **given,
+            **drawn(self._lot, given.get("dose")),
+            **self._cleared(),
         }
         if (plan := self._record.body.get("plan") or self._plan(hive)) is not None:
             body["plan"] = plan
@@ -130,6 +142,11 @@ class Pen:
             )
             or None
         )
+
+    def _cleared(self) -> dict[str, str]:
+        """Return whether the batch was clear, as it was answered before the round."""
+        answer = self._record.body.get("checks", {}).get(CLEAR)
+        return {"clear": CLEARNESS[answer]} if answer in CLEARNESS else {}
 
     def _supers_off(self, hive: str) -> list[Draft]:
         if self._record.body.get("checks", {}).get(SUPERS_OFF_FIRST) != "yes":

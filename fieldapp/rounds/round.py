@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any, Literal, NamedTuple
 
+from fieldapp.husbandry.ledger import Lot
 from fieldapp.husbandry.state import HiveState
 from fieldapp.journal.record import Draft, Record
 from fieldapp.rounds.amounts import NOT_SAID, Amount, measured
@@ -17,6 +18,7 @@ from fieldapp.rounds.look_pieces import PiecesByNumber
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.pen import Pen
 from fieldapp.rounds.spots import WHY, Mark, Spot, read_spot
+from fieldapp.rounds.taking import last_counted
 from fieldapp.words import Phrase, count, say
 
 Task = Literal["treat", "pieces"]
@@ -54,7 +56,13 @@ class Round:
         self._last: Tapped | None = None
         terms = notebook.book.terms().get(self.treatment or "")
         self.name = terms.name if terms is not None else ""
-        self._pen = Pen(notebook, record, terms.id if terms is not None else "", self._amount)
+        self._pen = Pen(
+            notebook,
+            record,
+            terms.id if terms is not None else "",
+            self._amount,
+            _kept_lot(notebook, record),
+        )
         self._numbers = {
             stop.hive: stop.number for stop in notebook.book.walk(self.apiary, self._day)
         }
@@ -109,16 +117,16 @@ class Round:
             if pieces is None:
                 return say("pieces out")
             return count("{n} piece out", "{n} pieces out", pieces)
-        return self._amount.phrase(self._seams(hive))
+        return self._amount.phrase(self.last_counted(hive))
 
     @property
-    def by_seams(self) -> bool:
-        """Whether the keeper says the seams of each hive, for its dose follows from them."""
-        return self.task == "treat" and self._amount.by_seams
+    def counts(self) -> str:
+        """What the keeper counts at each hive, for its dose follows from it; empty: nothing."""
+        return self._amount.per if self.task == "treat" and self._amount.counted else ""
 
-    def last_seams(self, hive: str) -> float | None:
-        """Return the seams that were last seen in a hive, None where nobody looked."""
-        return self._seams(hive)
+    def last_counted(self, hive: str) -> float | None:
+        """Return how many of the dose's basis a hive had last, None where nobody looked."""
+        return last_counted(self._notebook, hive, self._amount.per)
 
     def warning(self, hive: str) -> Phrase | None:
         """Return what must be done first at this hive."""
@@ -128,15 +136,16 @@ class Round:
 
     # -- taps
 
-    def tap(self, hive: str, seams: float | None = None) -> Tapped:
-        """Log the hive as done now. A hive already done is left as it is."""
+    def tap(self, hive: str, counted: float | None = None) -> Tapped:
+        """Log the hive as done now, with what was counted. One already done is left as it is."""
         spot = self.spot(hive)
         if spot.mark == "done":
             return self._answer(spot, say("Hive {number} was already done", number=spot.number))
         if self.task == "pieces":
             drafts = self._pen.removal(hive)
         else:
-            drafts = self._pen.application(hive, seams if seams is not None else self._seams(hive))
+            number = counted if counted is not None else self.last_counted(hive)
+            drafts = self._pen.application(hive, number)
         self._write([*self._pen.taken_back(spot), *drafts])
         return self._answer(spot, say("Hive {number} done", number=spot.number))
 
@@ -209,11 +218,14 @@ class Round:
         dose = record.body.get("dose") if record is not None else None
         if dose is not None:
             return float(dose["amount"]), str(dose["unit"])
-        return self._amount.given(self._seams(hive)) or 0.0, self._amount.unit
+        given = self._amount.given(self.last_counted(hive))
+        if given is None:
+            given = 0.0 if self._amount.counted else self._amount.amount or 0.0
+        return given, self._amount.unit
 
     def said(self, amount: float) -> Phrase:
         """Return an amount of this round's unit in words."""
-        return measured(amount, self._amount.unit, "hive")
+        return measured(amount, self._amount.unit)
 
     def end(self) -> None:
         """Log the end of the round; hives still open are *not treated*, with no reason given."""
@@ -259,12 +271,12 @@ class Round:
     def _number(self, hive: str) -> str:
         return self._numbers.get(hive) or self._state(hive).number
 
-    def _seams(self, hive: str) -> float | None:
-        for entry in self._notebook.book.history(hive):
-            seams = entry.holds.body.get("seams")
-            if not entry.void and seams is not None:
-                return float(seams)
-        return None
+
+def _kept_lot(notebook: Notebook, record: Record) -> Lot | None:
+    """Return the batch that the round names, or the lot that this phone keeps for it."""
+    kept = notebook.local.get("amount")
+    of_phone = kept.get("lot") if kept and kept.get("round") == record.id else None
+    return notebook.shelf.ledger().stock.lot(record.body.get("batch") or of_phone or "")
 
 
 def _kept_amount(notebook: Notebook, round_id: str) -> Amount:

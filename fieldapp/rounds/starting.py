@@ -7,11 +7,13 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from fieldapp.husbandry.answers import Line
+from fieldapp.husbandry.ledger import Lot
 from fieldapp.journal.record import Draft
 from fieldapp.rounds import cautions
 from fieldapp.rounds.amounts import NOT_SAID, Amount, offered
 from fieldapp.rounds.cautions import Answer, Check, Fact, Stop
 from fieldapp.rounds.choosing import LabelLine
+from fieldapp.rounds.enough import told_enough
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.options import Asked, Options
 from fieldapp.rounds.planning import Plan
@@ -19,7 +21,9 @@ from fieldapp.rounds.round import Round, Task
 from fieldapp.rounds.spots import walk_order
 from fieldapp.rounds.strokes import METHOD
 from fieldapp.rounds.strokes_before import told_before
+from fieldapp.rounds.taking import CLEAR, lots_for, supposed
 from fieldapp.rounds.terms import terms_body
+from fieldapp.words import say
 
 
 @dataclass
@@ -28,7 +32,8 @@ class Start:
 
     `label` is the honey line of the label in hand, asked at the first use of a treatment;
     `answers` holds the checks that were answered: the others are stored as *not known*;
-    `plan` is the keeper's own plan for the course that this round begins.
+    `plan` is the keeper's own plan for the course that this round begins; `lot` the batch or
+    bought lot that it takes from, None where that is not known.
     """
 
     notebook: Notebook
@@ -41,6 +46,8 @@ class Start:
     label: LabelLine | None = None
     label_asked: bool = False
     plan: Plan | None = None
+    lot: Lot | None = None
+    lot_asked: bool = False
     answers: dict[str, Answer] = field(default_factory=dict)
     met: dict[str, Answer] = field(default_factory=dict)
 
@@ -128,6 +135,26 @@ class Start:
         if kept is not None and not self.amount_asked:
             self.take_amount(Amount(*kept))
 
+    @property
+    def lots(self) -> list[Lot]:
+        """The lots and batches that this round may take from."""
+        if self.task != "treat" or self.body["form"] == "act":
+            return []
+        return lots_for(self.notebook, self.treatment, self.notebook.today(self.apiary))
+
+    def settle_lot(self) -> None:
+        """Take the only lot of this treatment, where the keeper said nothing else."""
+        if not self.lot_asked:
+            self.lot = supposed(self.lots, self.treatment)
+
+    def turn_lot(self) -> None:
+        """Go to the next lot; after the last, to none."""
+        lots = [None, *self.lots]
+        ids = [each and each.id for each in lots]
+        at = ids.index(self.lot and self.lot.id) if (self.lot and self.lot.id) in ids else 0
+        self.lot, self.lot_asked = lots[(at + 1) % len(lots)], True
+        self.answers.pop(CLEAR, None)
+
     def label_says(self, label: LabelLine | None) -> None:
         """Take the line of the label in hand; None: not on it, or not known."""
         self.label, self.label_asked = label, True
@@ -145,7 +172,12 @@ class Start:
         if self.task != "treat":
             return []
         found = cautions.facts(self.body, self._states())
-        return found + (told_before(self.notebook) if self.body["method"] == METHOD else [])
+        if self.body["method"] == METHOD:
+            found += told_before(self.notebook)
+        if self.answers.get(CLEAR) == "no":
+            words = say("Cloudy: warm it, stir, and see that it is clear before dosing")
+            found.append(Fact(words, "late"))
+        return found + told_enough(self.notebook, self.hives, self.amount, self.lot)
 
     def cautions(self) -> tuple[str, ...]:
         """Return the cautions of the terms."""
@@ -153,7 +185,10 @@ class Start:
 
     def checks(self) -> list[Check]:
         """Return what is asked, each on its own."""
-        return cautions.checks(self.body, beard=None)
+        asked = cautions.checks(self.body, beard=None)
+        if self.lot is not None and self.lot.mixed:
+            asked.append(Check(CLEAR, say("The batch is clear: warmed, stirred, looked at")))
+        return asked
 
     def stops(self) -> list[Stop]:
         """Return the stops that were not met with an answer yet."""
@@ -197,6 +232,7 @@ class Start:
                     "task": self.task,
                     "hives": list(self.hives),
                     **planned,
+                    **({"batch": self.lot.id} if self.lot is not None and self.lot.mixed else {}),
                     "checks": {
                         check.key: self.answers.get(check.key, "not known")
                         for check in self.checks()
@@ -206,7 +242,9 @@ class Start:
             )
         )
         record = notebook.write(drafts)[-1]
-        notebook.local.put("amount", {"round": record.id, "amount": list(self.amount)})
+        lot = self.lot.id if self.lot is not None else None
+        kept = {"round": record.id, "amount": list(self.amount), "lot": lot}
+        notebook.local.put("amount", kept)
         notebook.local.put(f"amount of {self.treatment}", list(self.amount))
         notebook.local.put("round", record.id)
         notebook.local.put("apiary", self.apiary)

@@ -44,6 +44,35 @@ def test_the_record_says_of_what_and_per_what():
     }
 
 
+@pytest.mark.parametrize(
+    ("per", "each", "number", "said", "dose"),
+    [
+        ("brood chamber", 2, 2, "2 brood chambers: 4 g", 4),
+        ("box", 85, 1, "85 g", 85),
+        ("frame of bees", 0.2, 7.5, "7.5 frames of bees: 1.5 g", 1.5),
+        ("comb side", 8, 20, "20 comb sides: 160 g", 160),
+        ("colony", 2, 3, "2 g", 2),
+    ],
+)
+def test_every_basis_is_multiplied_by_what_the_hive_has(per, each, number, said, dose):
+    """So much for each of them, said and recorded for the colony; a colony is one."""
+    amount = Amount(each, "g", "product", per)
+    assert SPEAK(amount.phrase(number)) == said
+    assert amount.body(number)["dose"] == {
+        "amount": dose,
+        "unit": "g",
+        "of": "product",
+        "per": "colony",
+    }
+
+
+def test_boxes_that_nobody_recorded_are_not_taken_as_one():
+    """The dose stays one per brood chamber: how many there are is not known."""
+    body = Amount(2, "piece", "piece", "brood chamber").body(None)
+    assert body["dose"]["per"] == "brood chamber"
+    assert body["dose"]["amount"] == 2
+
+
 @pytest.mark.parametrize(("amount", "pieces"), [(2, 2), (1.5, 2), (1, 1)])
 def test_pieces_are_whole_things_that_must_come_out(amount, pieces):
     """One and a half sponges are two things in the hive."""

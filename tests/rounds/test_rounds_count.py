@@ -127,7 +127,7 @@ def _wash(mites):
 
 def strips_in_and_out(phone, hive):
     start = phone.start(TRICKLE)
-    start.begin().tap(hive)
+    start.begin().tap(hive, 5)
     phone.time.pass_(42 * DAY)
     body = {"did": "out", "count": 9, "treatment": TRICKLE}
     exposure = phone.book.hive(hive).exposures[0]

@@ -139,9 +139,9 @@ def test_a_dose_by_seams_needs_the_seams_and_keeps_the_last_look_as_default(phon
     start = phone.start(TRICKLE)
     start.take_amount(Amount(5, "mL", "solution", "seam", cap=50))
     round_ = start.begin()
-    assert round_.by_seams
-    assert round_.last_seams(one) == 7.25
-    assert round_.last_seams(other) is None
+    assert round_.counts == "seam"
+    assert round_.last_counted(one) == 7.25
+    assert round_.last_counted(other) is None
     round_.tap(one)
     round_.tap(other, 4)
     doses = [r.body["dose"]["amount"] for r in phone.records("application")]
