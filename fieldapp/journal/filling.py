@@ -9,7 +9,7 @@ from fieldapp.journal import chain, losses
 from fieldapp.journal.chain import Place
 from fieldapp.journal.holes import set_aside
 from fieldapp.journal.losses import Finder
-from fieldapp.journal.record import decode
+from fieldapp.journal.reading import seen
 from fieldapp.journal.rows import Row, insert, judged, of_ident, settle_standing
 from fieldapp.journal.store import Journal
 from fieldapp.journal.tree import Branch, Tree, begin_branch
@@ -163,7 +163,7 @@ def adopt(journal: Journal, first: Place, records: Sequence[bytes]) -> int:
         ]
         if fresh:
             branch = begin_branch(connection, first.writer, fresh[0][0], None)
-            rows = [judged(branch.number, *each, decode(each[2])) for each in fresh]
+            rows = [judged(branch.number, *each, seen(each[2])) for each in fresh]
             insert(connection, rows)
             _rejoin(connection, first.writer)
     return len(fresh)

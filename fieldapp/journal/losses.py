@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from fieldapp.journal import chain
-from fieldapp.journal.record import Draft, Record, decode
+from fieldapp.journal.reading import decode
+from fieldapp.journal.record import Draft, Record
 from fieldapp.journal.schema import SET_ASIDE
 from fieldapp.journal.store import Journal
 

@@ -10,7 +10,8 @@ from fieldapp.journal import chain, refusals
 from fieldapp.journal.batches import Batch
 from fieldapp.journal.chain import Place
 from fieldapp.journal.filling import close_holes, fill
-from fieldapp.journal.record import MOST_BYTES, NotUnderstood, Record, decode
+from fieldapp.journal.reading import Seen, seen
+from fieldapp.journal.record import MOST_BYTES
 from fieldapp.journal.refusals import Refusal, Why
 from fieldapp.journal.rows import insert, judged
 from fieldapp.journal.stamps import NONE
@@ -37,7 +38,7 @@ class _Checked(NamedTuple):
 
     batch: Batch
     digests: list[bytes]
-    said: list[Record | NotUnderstood]
+    said: list[Seen]
     refused: Refusal | None
 
 
@@ -67,9 +68,9 @@ def _check(batch: Batch) -> _Checked:
         )
         if why:
             refused = Refusal(batch.writer, batch.first + index, why, len(raw))
-            said = [decode(kept) for kept in batch.records[:index]]
+            said = [seen(kept) for kept in batch.records[:index]]
             return _Checked(batch, digests[:index], said, refused)
-    return _Checked(batch, digests, [decode(raw) for raw in batch.records], None)
+    return _Checked(batch, digests, [seen(raw) for raw in batch.records], None)
 
 
 def _take(journal: Journal, connection: sqlite3.Connection, checked: _Checked) -> Receipt:

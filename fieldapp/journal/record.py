@@ -3,21 +3,13 @@
 from __future__ import annotations
 
 import json
-import re
 from typing import Any, Final, NamedTuple
-
-from fieldapp.journal import happened, stamps, strict
-from fieldapp.journal.fields import HEX_WRITER, UUID
-from fieldapp.journal.kinds import KINDS
 
 #: A record over this many bytes is refused by every replica.
 MOST_BYTES: Final = 65536
 
-_UUID7 = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}")
-_REF = "an id: a UUID in lowercase"
-_MISSING = "this field, which is missing"
-_NAMES = ("apiary", "hive", "colony", "adds_to")
-_PLACE = {name: place for place, name in enumerate(_NAMES)}
+#: Ids that a record may name beside those that all have.
+NAMES: Final = ("apiary", "hive", "colony", "adds_to")
 
 
 class Record(NamedTuple):
@@ -105,7 +97,7 @@ def encode(record: Record) -> bytes:
         "seq": record.seq,
         "keeper": record.keeper,
     }
-    for name in _NAMES:
+    for name in NAMES:
         if (value := getattr(record, name)) is not None:
             envelope[name] = value
     if record.corrects is not None:
@@ -114,202 +106,3 @@ def encode(record: Record) -> bytes:
         envelope["void"] = record.void
     envelope["body"] = record.body
     return json.dumps(envelope, ensure_ascii=False, separators=(",", ":"), allow_nan=False).encode()
-
-
-def decode(raw: bytes) -> Record | NotUnderstood:
-    """Return what `raw` says, or why it is not understood. Never raises.
-
-    An envelope field of a later version that is not known here is passed over (and kept in
-    the bytes); a field of the body that is not known makes the record not understood.
-    """
-    try:
-        text = raw.decode()
-        if (record := _as_written(raw, text)) is not None:
-            return record
-        value = strict.value_of(text)
-    except strict.Unfit as unfit:
-        return NotUnderstood("", str(unfit))
-    except (ValueError, RecursionError) as wrong:
-        utf8 = not isinstance(wrong, UnicodeDecodeError)
-        return NotUnderstood("", "one JSON object on one line" if utf8 else "UTF-8")
-    if type(value) is not dict or b"\n" in raw:
-        return NotUnderstood("", "one JSON object on one line")
-    if (amiss := _of_bytes(raw, value) or _of_envelope(value)) is not None:
-        return _not_understood(value, *amiss)
-    get = value.get
-    return Record(
-        value["id"],
-        value["kind"],
-        value["v"],
-        value["happened"],
-        value["stamp"],
-        value["writer"],
-        value["seq"],
-        value["keeper"],
-        value["body"],
-        get("apiary"),
-        get("hive"),
-        get("colony"),
-        get("corrects"),
-        tuple(get("heads", ())),
-        get("void", False),
-        get("adds_to"),
-    )
-
-
-def _as_written(raw: bytes, text: str) -> Record | None:
-    """Return the record where `raw` stands exactly as `encode` writes what is no correction.
-
-    Nearly every record does. One look at the whole envelope takes half the time of a look at
-    each field, which is what taking records in and reading a journal spend most on. None says
-    nothing: whatever is not taken here is judged field by field.
-
-    :raises ValueError: where the body is no JSON, or none that a record may hold.
-    """
-    written = _WRITTEN.match(text)
-    if written is None or b"\\u" in raw or b"\n" in raw:
-        return None
-    record_id, name, v, when, stamp, writer, seq, keeper, *refs = written.groups()
-    version = int(v)
-    kind = KINDS.get((name, version))
-    if kind is None or not happened.is_moment(when):
-        return None
-    for need in kind.needs:
-        if refs[_PLACE[need]] is None:
-            return None
-    body, end = strict.value_at(text, written.end())
-    # No body that its kind takes is deeper than a record may be.
-    if text[end:] != "}" or kind.check(body) is not None:
-        return None
-    apiary, hive, colony, adds_to = refs
-    return Record(
-        record_id,
-        name,
-        version,
-        when,
-        stamp,
-        writer,
-        int(seq),
-        keeper,
-        body,
-        apiary,
-        hive,
-        colony,
-        None,
-        (),
-        False,
-        adds_to,
-    )
-
-
-_Amiss = tuple[str, str]
-
-
-def _of_bytes(raw: bytes, value: dict[str, Any]) -> _Amiss | None:
-    """Return what makes these bytes unfit although they are JSON: depth, half characters."""
-    if strict.too_deep(raw, value):
-        return ("", f"at most {strict.DEEPEST} levels")
-    if b"\\u" in raw:
-        try:
-            json.dumps(value, ensure_ascii=False).encode()
-        except UnicodeEncodeError:
-            return ("", "text that UTF-8 can write")
-    return None
-
-
-def _of_envelope(value: dict[str, Any]) -> _Amiss | None:
-    """Return the field of the envelope or body that does not fit, and what would."""
-    for name, fits, expected in _REQUIRED:
-        if name not in value:
-            return (name, _MISSING)
-        if not fits(value[name]):
-            return (name, expected)
-    for name in _NAMES:
-        if name in value and not _is_ref(value[name]):
-            return (name, _REF)
-    return _of_correction(value) or _of_kind(value)
-
-
-def _of_kind(value: dict[str, Any]) -> _Amiss | None:
-    kind = KINDS.get((value["kind"], value["v"]))
-    if kind is None:
-        return ("kind", "a kind and version that this program knows")
-    for name in kind.needs:
-        if name not in value:
-            return (name, _MISSING)
-    if (unfit := kind.check(value["body"])) is not None:
-        return (f"body.{unfit.where}" if unfit.where else "body", unfit.expected)
-    return None
-
-
-def _of_correction(value: dict[str, Any]) -> _Amiss | None:
-    if "corrects" not in value:
-        if "heads" in value or "void" in value:
-            return ("corrects", _MISSING)
-        return None
-    if not _is_ref(value["corrects"]):
-        return ("corrects", _REF)
-    heads = value.get("heads")
-    if type(heads) is not list or not all(map(_is_ref, heads)):
-        return ("heads", "a list of ids")
-    if type(value.get("void")) is not bool:
-        return ("void", "true or false")
-    return None
-
-
-def _not_understood(value: dict[str, Any], field: str, expected: str) -> NotUnderstood:
-    named, kind, stamp = value.get("id"), value.get("kind"), value.get("stamp")
-    return NotUnderstood(
-        field,
-        expected,
-        named if _is_uuid7(named) else None,
-        kind if type(kind) is str else None,
-        stamp if stamps.understood(stamp) else None,
-    )
-
-
-def _is_ref(value: Any) -> bool:
-    return type(value) is str and UUID.fullmatch(value) is not None
-
-
-def _is_uuid7(value: Any) -> bool:
-    return type(value) is str and _UUID7.fullmatch(value) is not None
-
-
-def _is_writer(value: Any) -> bool:
-    return type(value) is str and HEX_WRITER.fullmatch(value) is not None
-
-
-def _is_text(value: Any) -> bool:
-    return type(value) is str and value != ""
-
-
-def _is_count(value: Any) -> bool:
-    return type(value) is int and value > 0
-
-
-def _is_object(value: Any) -> bool:
-    return type(value) is dict
-
-
-_REF_PATTERN = f"({UUID.pattern})"
-_WRITTEN = re.compile(
-    rf'{{"id":"({_UUID7.pattern})","kind":"([a-z_]+)","v":([1-9]\d{{0,14}}),'
-    rf'"happened":"({happened.FORM.pattern})","stamp":"({stamps.FORM.pattern})",'
-    rf'"writer":"({HEX_WRITER.pattern})","seq":([1-9]\d{{0,14}}),"keeper":"{_REF_PATTERN}",'
-    + "".join(f'(?:"{name}":"{_REF_PATTERN}",)?' for name in _NAMES)
-    + r'"body":(?={)',
-    re.ASCII,
-)
-
-_REQUIRED = (
-    ("id", _is_uuid7, "an id: a UUID of version 7 in lowercase"),
-    ("kind", _is_text, "the name of a kind"),
-    ("v", _is_count, "a whole number from 1"),
-    ("happened", happened.understood, happened.EXPECTED),
-    ("stamp", stamps.understood, "16 lowercase hex digits that do not begin with f"),
-    ("writer", _is_writer, "a writer: 32 lowercase hex digits"),
-    ("seq", _is_count, "a whole number from 1"),
-    ("keeper", _is_ref, _REF),
-    ("body", _is_object, "an object"),
-)

@@ -11,7 +11,7 @@ from typing import NamedTuple
 from fieldapp.journal import chain, holes, marker
 from fieldapp.journal.errors import Damaged
 from fieldapp.journal.ids import Entropy
-from fieldapp.journal.record import decode
+from fieldapp.journal.reading import seen
 from fieldapp.journal.rows import insert, judged
 from fieldapp.journal.stamps import NONE
 from fieldapp.journal.store import Journal
@@ -86,7 +86,7 @@ def _save(journal: Journal, kept: Path) -> int:
             "UPDATE branch SET base = ? WHERE branch = ?",
             [(base, n) for n, (_, _, base) in branches.items() if base in branches],
         )
-        said = [decode(raw) for *_, raw in rows]
+        said = [seen(raw) for *_, raw in rows]
         stamp = max((each.stamp or NONE for each in said), default=NONE)
         connection.execute("UPDATE replica SET stamp = max(stamp, ?)", (stamp,))
         for (_, branch, seq, digest, raw), what in zip(rows, said, strict=True):

@@ -2,16 +2,27 @@
 
 from __future__ import annotations
 
+import json
 import sqlite3
 from collections.abc import Sequence
 from hashlib import sha256
+from itertools import accumulate
 from typing import NamedTuple
 
 from fieldapp.journal import ids
-from fieldapp.journal.record import NotUnderstood, Record, decode
+from fieldapp.journal.reading import Seen, decode
+from fieldapp.journal.record import Record
 from fieldapp.journal.schema import COPY, COUNTS, NOT_UNDERSTOOD, OTHER_CONTENT, SET_ASIDE
 
 INSERT = "INSERT INTO record (branch, seq, digest, ident, standing, raw) VALUES (?, ?, ?, ?, ?, ?)"
+#: Rows in a row on one branch, all of which count, in one statement: their columns come as one
+#: value each, and of the bytes where each begins, times 2^20, and how many they are.
+_INSERT_ALL = """
+INSERT INTO record (branch, seq, digest, ident, standing, raw)
+SELECT ?, ? + key, substr(?, key * 32 + 1, 32), substr(?, key * 16 + 1, 16), ?,
+    substr(?, (value >> 20) + 1, value & 0xFFFFF)
+FROM json_each(?)
+"""
 
 
 class Row(NamedTuple):
@@ -25,29 +36,44 @@ class Row(NamedTuple):
     raw: bytes
 
 
-def judged(branch: int, seq: int, digest: bytes, raw: bytes, said: Record | NotUnderstood) -> Row:
+def judged(branch: int, seq: int, digest: bytes, raw: bytes, said: Seen) -> Row:
     """Return the row for `raw`, which says `said`."""
-    if type(said) is Record:
+    if said.understood and said.id:
         return Row(branch, seq, digest, ids.in_bytes(said.id), COUNTS, raw)
     ident = ids.in_bytes(said.id) if said.id else sha256(raw).digest()[:16]
     return Row(branch, seq, digest, ident, NOT_UNDERSTOOD, raw)
 
 
 def insert(connection: sqlite3.Connection, rows: Sequence[Row]) -> None:
-    """Put `rows` in. The same bytes count once; of several contents under an id one counts."""
-    if all(row.standing == COUNTS for row in rows):
-        connection.execute("SAVEPOINT rows")
+    """Put `rows` of one branch in, in their order there.
+
+    The same bytes count once; of several contents under an id one counts.
+    """
+    if not rows:
+        return
+    in_a_row = rows[-1].seq - rows[0].seq == len(rows) - 1
+    if in_a_row and all(row.standing == COUNTS for row in rows):
         try:
-            connection.executemany(INSERT, rows)
+            _insert_all(connection, rows)
         except sqlite3.IntegrityError:
-            connection.execute("ROLLBACK TO rows")
+            pass  # One of them is here already; SQLite took the whole statement back.
         else:
-            connection.execute("RELEASE rows")
             return
-        connection.execute("RELEASE rows")
     for row in rows:
         connection.execute(INSERT, row._replace(standing=COPY))
         settle_standing(connection, row.ident)
+
+
+def _insert_all(connection: sqlite3.Connection, rows: Sequence[Row]) -> None:
+    """Put rows in that all count, none of which is here yet.
+
+    One statement for all takes half the time of one a row, and other threads work meanwhile.
+    """
+    branches, seqs, digests, idents, _, raws = zip(*rows, strict=True)
+    begins = accumulate(map(len, raws), initial=0)
+    where = [begin << 20 | len(raw) for begin, raw in zip(begins, raws, strict=False)]
+    columns = (b"".join(digests), b"".join(idents), COUNTS, b"".join(raws), json.dumps(where))
+    connection.execute(_INSERT_ALL, (branches[0], seqs[0], *columns))
 
 
 class Placed(NamedTuple):

@@ -16,7 +16,8 @@ from fieldapp.journal.errors import Damaged, ReadOnly, TooLarge, Unwritable
 from fieldapp.journal.fields import outline
 from fieldapp.journal.ids import Entropy
 from fieldapp.journal.kinds import KINDS
-from fieldapp.journal.record import MOST_BYTES, Draft, NotUnderstood, Record, decode, encode
+from fieldapp.journal.reading import Seen, decode
+from fieldapp.journal.record import MOST_BYTES, Draft, NotUnderstood, Record, encode
 from fieldapp.journal.rows import INSERT, judged, settle_standing
 from fieldapp.journal.schema import NOT_UNDERSTOOD, OTHER_CONTENT
 from fieldapp.journal.tree import Tree, begin_branch
@@ -182,7 +183,7 @@ class Journal:
             record, raw = self._first_written(draft, stamp, writer, seq)
             digest = chain.link(digest, raw)
             records.append(record)
-            rows.append(judged(number, seq, digest, raw, record))
+            rows.append(judged(number, seq, digest, raw, Seen(record.id, record.stamp, True)))
         try:
             connection.executemany(INSERT, rows)
         except sqlite3.IntegrityError as error:

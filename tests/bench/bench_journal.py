@@ -22,8 +22,8 @@ from journal_making import FINDER, START_MS, Device, application
 from fieldapp.journal.batches import Batch, batches
 from fieldapp.journal.holes import verify
 from fieldapp.journal.merging import sync
+from fieldapp.journal.reading import decode
 from fieldapp.journal.receiving import receive
-from fieldapp.journal.record import decode
 
 TAPS = 300
 

@@ -23,7 +23,8 @@ from histories import history
 from fieldapp.book import Book
 from fieldapp.journal.batches import batches
 from fieldapp.journal.holes import verify
-from fieldapp.journal.record import Draft, Record, decode
+from fieldapp.journal.reading import decode
+from fieldapp.journal.record import Draft, Record
 from fieldapp.journal.store import Journal
 
 MOST_PHONES, MOST_HOMES = 5, 3

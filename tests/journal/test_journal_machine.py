@@ -20,8 +20,9 @@ from fieldapp.journal.batches import Batch
 from fieldapp.journal.filling import unsettled
 from fieldapp.journal.holes import verify
 from fieldapp.journal.merging import sync
+from fieldapp.journal.reading import decode
 from fieldapp.journal.receiving import receive
-from fieldapp.journal.record import Draft, Record, decode
+from fieldapp.journal.record import Draft, Record
 from fieldapp.journal.replica import Host
 from fieldapp.journal.schema import SET_ASIDE
 

@@ -16,8 +16,9 @@ from fieldapp.journal import chain, store
 from fieldapp.journal.batches import Batch
 from fieldapp.journal.errors import NotAJournal, TooLarge, TooNew, Unwritable
 from fieldapp.journal.ids import uuid7
+from fieldapp.journal.reading import decode
 from fieldapp.journal.receiving import receive
-from fieldapp.journal.record import Draft, NotUnderstood, decode
+from fieldapp.journal.record import Draft, NotUnderstood
 from fieldapp.journal.store import Journal
 
 WRITER = b"another writer.."

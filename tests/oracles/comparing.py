@@ -17,7 +17,8 @@ from typing import Any, NamedTuple
 from engine_view import Difference, compare
 from histories import history
 
-from fieldapp.journal.record import NotUnderstood, Record, decode, encode
+from fieldapp.journal.reading import decode
+from fieldapp.journal.record import NotUnderstood, Record, encode
 
 CASES = Path(__file__).parent / "cases"
 
