@@ -17,15 +17,18 @@ BY_BROOD = [
 ]
 
 
-def random_history(seed: int, corrections: bool = True, in_days_only: bool = False) -> list[Record]:
-    """Return the records of a season of three hives."""
-    return _History(Random(seed), corrections, in_days_only).records()
+def random_history(
+    seed: int, corrections: bool = True, in_days_only: bool = False, weak: bool = False
+) -> list[Record]:
+    """Return the records of a season of three hives; `weak`: the labels may be hearsay."""
+    return _History(Random(seed), corrections, in_days_only, weak).records()
 
 
 class _History:
-    def __init__(self, chance: Random, corrections: bool, in_days_only: bool) -> None:
+    def __init__(self, chance: Random, corrections: bool, in_days_only: bool, weak: bool) -> None:
         self.chance = chance
         self.season = Season()
+        self.weak = weak
         self.corrections = corrections
         self.in_days_only = in_days_only
         self.terms: dict[str, bool] = {}
@@ -57,6 +60,7 @@ class _History:
                 period=chance.choice(periods),
                 limit=chance.choice((None, limit)),
                 rest=chance.choice((None, {"days": 20})),
+                standing=self._standing(),
             ): False,
             season.terms(
                 "GB/2/1/strip/hung",
@@ -67,10 +71,16 @@ class _History:
                 supers=chance.choice(supers),
                 period=chance.choice(periods),
                 combs_exposed=chance.choice((None, True)),
+                standing=self._standing(),
             ): True,
         }
         first = next(iter(self.terms))
         self.plans[first] = season.plan(first, chance.randint(2, 5), least=4, most=7)
+
+    def _standing(self) -> str:
+        if not self.weak:
+            return "read"
+        return self.chance.choice(("read", "reported", "from memory", "common practice"))
 
     def _something(self, day: str) -> None:
         chance = self.chance

@@ -1,36 +1,24 @@
-"""What must hold of any history: order, repetition, increments, corrections, causes, shifts."""
+"""What must hold of any history: order, repetition, increments, corrections, shifts."""
 
 from __future__ import annotations
 
 from datetime import date, timedelta
 from random import Random
+from typing import Any
 
-import portion
 import pytest
-from dateutil.relativedelta import relativedelta
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
-from rules_random import random_history
+from rules_random import HIVES, random_history
 from rules_season import HIVE, Season
 
 from fieldapp.husbandry.agenda import hive_agenda
-from fieldapp.husbandry.closing import joined
-from fieldapp.husbandry.days import add_months
-from fieldapp.husbandry.honey import honey
 from fieldapp.husbandry.operation import Operation, fold_all
-from fieldapp.husbandry.state import Cause, HiveState
+from fieldapp.husbandry.progress import next_window, window_of
+from fieldapp.husbandry.state import HiveState
 from fieldapp.journal.record import Record
 
 SEEDS = st.integers(0, 10**9)
-FAR = date(2040, 1, 1).toordinal()
-
-
-def closed_days(state: HiveState) -> portion.Interval:
-    """Return a hive's closed days as an interval of whole days."""
-    rows = portion.empty()
-    for row in state.closed:
-        rows |= portion.closedopen(row.first, FAR if row.last is None else row.last + 1)
-    return rows
 
 
 @given(SEEDS, SEEDS)
@@ -114,15 +102,31 @@ def corrected(record: Record, right: Record, number: int) -> Record:
     )
 
 
-@given(SEEDS, st.integers(0, 10**6), st.integers(1, 40))
-@settings(max_examples=60, deadline=None)
-def test_a_correction_equals_having_entered_it_right(seed: int, pick: int, days: int) -> None:
-    """A record logged on a wrong day and corrected is as if logged on the right one."""
+WRONG = ("day", "hive", "count", "pieces")
+
+
+def mistaken(right: Record, what: str, by: int) -> Record:
+    """Return a record as it was logged by mistake: another day, hive, number."""
+    if what == "hive" and right.hive is not None:
+        return right._replace(hive=HIVES[(HIVES.index(right.hive) + 1 + by % 2) % 3])
+    if what in right.body:
+        return right._replace(body={**right.body, what: right.body[what] + by})
+    day = date.fromisoformat(right.day) - timedelta(days=by)
+    return right._replace(happened=day.isoformat() + right.happened[10:])
+
+
+@given(SEEDS, st.integers(0, 10**6), st.sampled_from(WRONG), st.integers(1, 40))
+@settings(max_examples=120, deadline=None)
+def test_a_correction_equals_having_entered_it_right(
+    seed: int, pick: int, what: str, by: int
+) -> None:
+    """A record logged on a wrong day, hive or number and corrected is as if logged right."""
     records = random_history(seed, corrections=False)
-    dated = [r for r in records if r.hive is not None and r.kind != "hive"]
-    right = dated[pick % len(dated)]
-    day = date.fromisoformat(right.day) - timedelta(days=days)
-    wrong = right._replace(happened=day.isoformat() + right.happened[10:])
+    rights = [r for r in records if r.hive is not None and r.kind != "hive"]
+    if not rights:
+        return
+    right = rights[pick % len(rights)]
+    wrong = mistaken(right, what, by)
     others = [record for record in records if record.id != right.id]
     by_correction = fold_all([*others, wrong, corrected(wrong, right, pick)])
     assert by_correction == fold_all(records)
@@ -141,73 +145,6 @@ def test_a_void_equals_never_having_logged_it(seed: int, pick: int) -> None:
         assert voiding[hive] == state
 
 
-@given(SEEDS, st.integers(0, 400))
-@settings(max_examples=60, deadline=None)
-def test_adding_a_cause_never_opens_a_day(seed: int, offset: int) -> None:
-    """One more treatment of another kind leaves every closed day closed.
-
-    Of another kind, because a further application of the same course may complete it, and so
-    end the days that are closed to d + 2·most while it is below its number.
-    """
-    records = random_history(seed)
-    season = Season()
-    season._number = 0x900000
-    terms = season.terms("GB/9/1/other/pad", supers="off", period=7)
-    day = date(2026, 1, 1) + timedelta(days=offset)
-    season.apply(terms, day.isoformat())
-    more = fold_all([*records, *season.records[4:]])
-    for hive, state in fold_all(records).items():
-        assert closed_days(state) in closed_days(more[hive])
-
-
-@given(SEEDS)
-@settings(max_examples=60, deadline=None)
-def test_closed_days_agree_with_portion(seed: int) -> None:
-    """Joining the causes is the union of their intervals."""
-    for state in fold_all(random_history(seed)).values():
-        union = portion.empty()
-        for cause in state.causes:
-            end = FAR if cause.last is None else cause.last + 1
-            if end > cause.first:
-                union |= portion.closedopen(cause.first, end)
-        assert closed_days(state) == union
-        assert len(union) == len(state.closed)
-
-
-@given(st.lists(st.tuples(st.integers(0, 60), st.none() | st.integers(0, 30)), max_size=12))
-def test_joining_agrees_with_portion_on_any_causes(spans: list[tuple[int, int | None]]) -> None:
-    """Overlapping and touching intervals become one; none is lost."""
-    causes = [_cause(first, None if days is None else first + days) for first, days in spans]
-    union = portion.empty()
-    for cause in causes:
-        union |= portion.closedopen(cause.first, FAR if cause.last is None else cause.last + 1)
-    rows = joined(causes)
-    assert [(r.first, r.last) for r in rows] == [
-        (atom.lower, None if atom.upper == FAR else atom.upper - 1)
-        for atom in union
-        if not atom.empty
-    ]
-    assert sorted(place for row in rows for place in row.causes) == list(range(len(causes)))
-
-
-def _cause(first: int, last: int | None) -> Cause:
-    key = (first, 0, "", "")
-    return Cause("", "", "", "", "", first, last, "", last, key, key, True, True, last, "")
-
-
-@given(SEEDS, st.integers(0, 500))
-@settings(max_examples=60, deadline=None)
-def test_never_clear_while_a_needed_fact_is_missing(seed: int, offset: int) -> None:
-    """After an application without known period or terms, or with pieces in, nothing is open."""
-    day = date(2026, 1, 1) + timedelta(days=offset)
-    for state in fold_all(random_history(seed)).values():
-        answer = honey(state, day)
-        for cause in state.causes:
-            if cause.last is None and cause.first <= day.toordinal():
-                assert answer.state != "open"
-                assert answer.honey_from is None
-
-
 @given(SEEDS, st.integers(0, 500))
 @settings(max_examples=30, deadline=None)
 def test_items_never_lack_a_word_or_a_reason(seed: int, offset: int) -> None:
@@ -219,32 +156,44 @@ def test_items_never_lack_a_word_or_a_reason(seed: int, offset: int) -> None:
             assert item.reasons
 
 
-@given(SEEDS)
-@settings(max_examples=60, deadline=None)
-def test_all_days_move_by_one_when_all_inputs_do(seed: int) -> None:
-    """Windows and periods given in days, away from the ends of years."""
+@given(SEEDS, st.integers(0, 300))
+@settings(max_examples=120, deadline=None)
+def test_all_days_move_by_one_when_all_inputs_do(seed: int, offset: int) -> None:
+    """Windows and periods given in days, away from the ends of years, and the agenda with them."""
     records = random_history(seed, in_days_only=True)
-    moved = [_moved(record) for record in records]
-    before, after = fold_all(records), fold_all(moved)
+    before, after = fold_all(records), fold_all([_moved(record) for record in records])
+    day = date(2026, 1, 15) + timedelta(days=offset)
     for hive, state in before.items():
-        assert [(r.first, r.last) for r in after[hive].closed] == [
-            (r.first + 1, None if r.last is None else r.last + 1) for r in state.closed
-        ]
-        assert [(c.first, c.last, c.k, c.ended) for c in after[hive].courses] == [
-            (c.first + 1, c.last + 1, c.k, c.ended) for c in state.courses
-        ]
+        assert _days(after[hive], day + timedelta(days=1), 0) == _days(state, day, 1)
+
+
+def _days(state: HiveState, day: date, more: int) -> list[Any]:
+    """Return every day that a state tells of, each so many days later."""
+
+    def later(each: date | int | None) -> int | None:
+        number = each.toordinal() if isinstance(each, date) else each
+        return None if number is None else number + more
+
+    asked = day.toordinal()
+    windows = [window_of(each, state, asked) for each in state.exposures]
+    nexts = [next_window(course) for course in state.courses]
+    return [
+        [(later(row.first), later(row.last)) for row in state.closed],
+        [(later(c.first), later(c.last), c.k, c.ended, c.flags) for c in state.courses],
+        [window and [*map(later, window)] for window in nexts],
+        [(later(each.first), later(each.last_out)) for each in state.exposures],
+        [w and (w.condition, later(w.least), later(w.most), later(w.decides_on)) for w in windows],
+        [(each.mark, each.exposed, each.certain) for each in state.supers],
+        [
+            (i.task, i.treatment, i.timing, later(i.first), later(i.target), later(i.last))
+            for i in hive_agenda(state, day)
+        ],
+    ]
 
 
 def _moved(record: Record) -> Record:
     day = date.fromisoformat(record.day) + timedelta(days=1)
     return record._replace(happened=day.isoformat() + record.happened[10:])
-
-
-@given(st.dates(date(1990, 1, 1), date(2090, 1, 1)), st.integers(0, 60))
-def test_months_agree_with_dateutil(day: date, months: int) -> None:
-    """Calendar months, clamped to the last day."""
-    expected = day + relativedelta(months=months)
-    assert date.fromordinal(add_months(day.toordinal(), months)) == expected
 
 
 @pytest.mark.long
