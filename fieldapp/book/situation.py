@@ -226,6 +226,8 @@ def _stock(
     units: dict[str, str] = {}
     mixed: set[str] = set()
     lots = [lot for lot in around.ledger.stock.lots if _usable(lot, around.day)]
+    # Used up or expired is none on hand, which is known; never bought is not.
+    gone = [lot.treatment for lot in around.ledger.stock.lots if lot.treatment]
     for lot in lots:
         unit = units.setdefault(lot.treatment, lot.unit)
         amount = told_in(lot.on_hand, lot.unit, unit)
@@ -233,10 +235,14 @@ def _stock(
             mixed.add(lot.treatment)
             continue
         stock[lot.treatment] = stock.get(lot.treatment, 0.0) + amount
-    known = {treatment: amount for treatment, amount in stock.items() if treatment not in mixed}
+    known = {
+        treatment: amount
+        for treatment, amount in (dict.fromkeys(gone, 0.0) | stock).items()
+        if treatment not in mixed
+    }
     needed = {}
     for treatment in known:
-        amount = _needed(around.bodies.get(treatment), sizes, units[treatment])
+        amount = _needed(around.bodies.get(treatment), sizes, units.get(treatment, ""))
         if amount is not None:
             needed[treatment] = amount
     return known, needed, tuple(lot.id for lot in lots)

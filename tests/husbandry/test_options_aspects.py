@@ -81,6 +81,12 @@ def test_thymol_wants_the_mean_of_its_weeks():
     assert weather("mean", [Weather(mean=22), Weather()], low=15) == "not known"
 
 
+def test_the_lowest_of_each_day():
+    """A label's minimum is held against the lowest, not the highest."""
+    assert weather("minimum", [Weather(low=8, high=20)], low=10) == "does not suit"
+    assert weather("minimum", [Weather(low=10, high=20)], low=10, high=15) == "suits"
+
+
 def test_a_temperature_at_the_hour():
     """At least 3 degC when it is done: a day from 1 to 6 depends on the hour."""
     assert weather("any", [Weather(low=3, high=8)], low=3) == "suits"
@@ -113,6 +119,9 @@ def test_colony_size():
     assert says(colony_size=wants) == "suits"
     assert says(replace(HIVE, sizes={"frames of brood": 5}), colony_size=wants) == "does not suit"
     assert says(replace(HIVE, sizes={"seams": 9}), colony_size=wants) == "not known"
+    most = {"most": 6, "unit": "frames of brood"}
+    assert says(colony_size=most) == "does not suit"
+    assert says(replace(HIVE, sizes={"frames of brood": 6}), colony_size=most) == "suits"
 
 
 def past(end: date | None, *days: date, **more) -> tuple[PastCourse, ...]:
@@ -182,13 +191,51 @@ def test_a_missing_limit_is_not_known_once_it_was_used():
     assert says(hive, rest={"days": 1}) == "not known"
 
 
-def test_same_class_is_a_remark():
-    """The class of the last course is told, and decides nothing."""
-    other = PastCourse("XX/2/1/other/strips", "acids", (date(2026, 6, 1),), date(2026, 6, 1))
-    hive = replace(HIVE, courses=(other,))
-    (found,) = findings("class", hive, **{"class": "acids"})
-    assert found.says == "remark"
-    assert says(hive, **{"class": "acids"}) == "suits"
+def test_a_course_that_goes_on_counts_once():
+    """Another application of the one course that the label allows a year joins it."""
+    hive = replace(HIVE, courses=past(None, DAY - timedelta(days=7)))
+    limit = {"number": 1, "counts": "courses", "per": "year"}
+    assert says(hive, limit=limit) == "suits"
+
+
+def test_the_rest_counts_from_the_last_of_several_courses():
+    """An older course whose rest is long over does not hide a fresh one."""
+    for ends in ((date(2025, 5, 1), date(2026, 8, 1)), (date(2026, 8, 1), date(2025, 5, 1))):
+        courses = tuple(each for end in ends for each in past(end, end))
+        assert says(replace(HIVE, courses=courses), rest={"days": 30}) == "does not suit"
+
+
+def of_class(class_: str, day: date) -> PastCourse:
+    return PastCourse("XX/2/1/other/strips", class_, (day,), day)
+
+
+@pytest.mark.parametrize(
+    ("class_", "verdict"),
+    [
+        ("amidine (IRAC 19)", "not known"),
+        ("pyrethroid (IRAC 3A)", "not known"),
+        ("oxalic acid (no IRAC group)", "remark"),
+    ],
+)
+def test_same_class_as_the_last_course(class_, verdict):
+    """Widespread resistance to some classes (Rinkevich 2020): whether it still works is asked.
+
+    Where no group of resistance is known the same class is told, and decides nothing.
+    """
+    hive = replace(HIVE, courses=(of_class(class_, date(2026, 6, 1)),))
+    (found,) = findings("class", hive, **{"class": class_})
+    assert found.says == verdict
+    assert says(hive, **{"class": class_}) == ("suits" if verdict == "remark" else "not known")
+
+
+def test_only_the_last_course_tells_of_a_class():
+    """What lies before a course of another class is no reason any more, in whatever order."""
+    own, other = "amidine (IRAC 19)", "oxalic acid (no IRAC group)"
+    old, new = of_class(own, date(2025, 6, 1)), of_class(other, date(2026, 6, 1))
+    for courses in ((old, new), (new, old)):
+        hive = replace(HIVE, courses=courses)
+        assert findings("class", hive, **{"class": own}) == []
+        assert findings("class", hive, **{"class": other})[0].says == "remark"
 
 
 @pytest.mark.parametrize(
@@ -230,19 +277,20 @@ def test_prescription(have, answer):
     assert says(replace(HIVE, prescribed=have), prescription=True) == answer
 
 
-def test_stock_is_told_and_decides_nothing():
-    """None on record, too little, enough: remarks, since what lacks can be bought."""
+def test_stock_that_is_known_to_lack_speaks_against():
+    """None on record is told; used up or too little is *not today*; enough is told."""
     name = "XX/1/1/acid/trickle"
-    for stock, text in [
-        ({}, "none on record"),
-        ({name: 5.0}, "not enough"),
-        ({name: 50.0}, "on hand"),
+    for stock, needed, text, answer in [
+        ({}, {name: 30.0}, "none on record", "suits"),
+        ({name: 0.0}, {}, "not enough", "does not suit"),
+        ({name: 5.0}, {name: 30.0}, "not enough", "does not suit"),
+        ({name: 30.0}, {name: 30.0}, "on hand", "suits"),
+        ({name: 5.0}, {}, "on hand", "suits"),
     ]:
-        hive = replace(HIVE, stock=stock, needed={name: 30.0})
+        hive = replace(HIVE, stock=stock, needed=needed)
         (found,) = findings("stock", hive)
-        assert found.says == "remark"
         assert text in found.reason.phrase.text
-        assert says(hive) == "suits"
+        assert says(hive) == answer
 
 
 def test_standstill():

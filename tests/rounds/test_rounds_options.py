@@ -194,7 +194,7 @@ def test_what_a_hive_takes_of_the_stock_by_frames_of_bees(one):
         bought = {"product": "p", "treatment": f"own/{per}", "amount": 80, "unit": "g"}
         phone.write("bought", bought)
     look(phone, hive, frames_of_bees=9, seams=6.3)
-    assert says(phone, "own/frame of bees", "not enough") == ["quiet"]
+    assert says(phone, "own/frame of bees", "not enough") == ["late"]
     assert says(phone, "own/seam", "80 on hand") == ["quiet"]
 
 
@@ -264,3 +264,14 @@ def test_steps_of_a_degf_stay_on_whole_ones(one):
         entry.step("high", 5 / 9)
         assert entry.values["high"] == pytest.approx((degf - 32) * 5 / 9, abs=5e-5)
         assert speak(say("{t}", t=said(entry.values["high"]))) == f"{degf} °F"
+
+
+def test_stock_used_up_speaks_against_and_stock_never_bought_does_not(one):
+    """Ten strips bought and thrown away: none on hand. Of another nothing is on record."""
+    phone, _ = one
+    bought = {"product": "strips", "treatment": AMITRAZ, "amount": 10, "unit": "strip"}
+    lot = phone.write("bought", bought).id
+    assert says(phone, AMITRAZ, "stock") == ["quiet"]
+    phone.write("disposed", {"lot": lot, "amount": 10, "unit": "strip"})
+    assert says(phone, AMITRAZ, "stock: not enough") == ["late"]
+    assert says(phone, SPONGE, "stock: none on record") == ["quiet"]

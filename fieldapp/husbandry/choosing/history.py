@@ -69,8 +69,16 @@ def _used(past: list[PastCourse], year: int, counts: str) -> int:
     return sum(when.year == year for course in past for when in course.applications)
 
 
+#: How terms name a class in which no group of resistance is known.
+_NO_GROUP = "no IRAC group"
+
+
 def rotation(label: Label, hive: Situation) -> list[Finding]:
-    """Return a remark where the last course was of the same class; no verdict hangs on it."""
+    """Return what it means that the last course was of the same class.
+
+    Where mites can be resistant to the class, whether it still works is *not known*; a class
+    without a group of resistance is told as a remark.
+    """
     own = label.value("class")
     begun = [course for course in hive.courses if course.applications]
     if not begun or own is None:
@@ -79,4 +87,11 @@ def rotation(label: Label, hive: Situation) -> list[Finding]:
     if last.class_ != own:
         return []
     text = say("same class as the last course: {class_name}", class_name=own)
-    return [label.found("class", "class", "remark", text, last.records)]
+    if _NO_GROUP in own:
+        return [label.found("class", "class", "remark", text, last.records)]
+    text = say(
+        "{same}; mites can be resistant to it: did the last course work? "
+        "Ask, or take another class",
+        same=text,
+    )
+    return [label.found("class", "class", "not known", text, last.records)]

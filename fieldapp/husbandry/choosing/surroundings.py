@@ -51,7 +51,10 @@ def standstill(label: Label, hive: Situation) -> list[Finding]:
 
 
 def stock(label: Label, hive: Situation) -> list[Finding]:
-    """Return a remark where too little is on hand; what can be bought decides nothing."""
+    """Return whether enough is on hand: on this day what is known to lack speaks against it.
+
+    None on record is a remark, for nobody has to keep books to treat.
+    """
     if label.form == "act":
         return []
     records = hive.grounds.get("stock", ())
@@ -60,7 +63,7 @@ def stock(label: Label, hive: Situation) -> list[Finding]:
     if amount is None:
         return [plain("stock", "remark", say("stock: none on record"), records)]
     if amount <= 0 or (needed is not None and amount < needed):
-        return [plain("stock", "remark", say("stock: not enough, buy first"), records)]
+        return [plain("stock", "does not suit", say("stock: not enough, buy first"), records)]
     return [plain("stock", "remark", say("stock: {amount} on hand", amount=amount), records)]
 
 
