@@ -8,7 +8,9 @@ many hives and never fail one hive's wash.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
+from itertools import chain
 from typing import Literal, NamedTuple
 
 from fieldapp.husbandry.answers import Reason
@@ -16,13 +18,14 @@ from fieldapp.husbandry.counting import Drop, Load
 from fieldapp.husbandry.efficacy import (
     Counted,
     Efficacy,
+    abbott,
     follow_up,
     henderson_tilton,
     reduction,
 )
 from fieldapp.husbandry.figures import Figure, Table
 from fieldapp.husbandry.thresholds import Answer
-from fieldapp.words import Phrase, say
+from fieldapp.words import count, say
 
 Verdict = Literal["worked", "did not", "cannot tell"]
 HALF = 0.5
@@ -74,25 +77,65 @@ def judge_course(
     biology: Table,
     *,
     now: Answer | None = None,
-    untreated: tuple[Look, Look] | None = None,
+    untreated: Sequence[tuple[Look, Look]] = (),
 ) -> Outcome:
     """Return whether the course worked, from a count before and one after it.
 
-    With `untreated` (counts of hives that stayed untreated, before and after) Henderson and
-    Tilton's formula sets their change off; without it the reduction is plain.
+    With `untreated` (the counts before and after of each hive that stayed untreated) Henderson
+    and Tilton's formula sets their change together off; without it the reduction is plain.
     """
-    looks = (before, after, *(untreated or ()))
-    if (fault := _unfit(course, before, after, looks, biology)) is not None:
+    fault = _before_unfit(course, before) or _after_unfit(course, after, biology)
+    for one, two in untreated:
+        fault = fault or _untreated_unfit(course, one, two, biology)
+    if len({look.way for look in (before, after, *chain(*untreated))}) > 1:
+        fault = Reason(say("the counts were made in different ways and cannot be compared"))
+    if fault is not None:
         return Outcome(None, None, now, (fault,))
-    if untreated is None:
+    if not untreated:
         found = reduction(before.counted, after.counted)
         how = say("plain reduction: mites that grew or came in meanwhile count against it")
     else:
         found = henderson_tilton(
-            before.counted, after.counted, untreated[0].counted, untreated[1].counted
+            before.counted,
+            after.counted,
+            _together([one for one, _ in untreated]),
+            _together([two for _, two in untreated]),
         )
-        how = say("set off against untreated hives (Henderson and Tilton)")
+        how = count(
+            "set off against {n} untreated hive (Henderson and Tilton)",
+            "set off against {n} untreated hives (Henderson and Tilton)",
+            len(untreated),
+        )
     return Outcome(_verdict(found), found, now, (Reason(how), _in_words(found), *_marks(biology)))
+
+
+def beside_untreated(
+    course: Course,
+    after: Look,
+    untreated: Sequence[Look],
+    biology: Table,
+    *,
+    now: Answer | None = None,
+) -> Outcome:
+    """Return what a count after the course says beside untreated hives, where none was before it.
+
+    Abbott's formula tells a share; without a count before nobody knows that the hives were
+    alike, so there is no verdict.
+    """
+    fault = _after_unfit(course, after, biology)
+    for look in untreated:
+        fault = fault or _after_unfit(course, look, biology)
+    if len({look.way for look in (after, *untreated)}) > 1:
+        fault = Reason(say("the counts were made in different ways and cannot be compared"))
+    if fault is not None:
+        return Outcome(None, None, now, (fault,))
+    found = abbott(after.counted, _together(untreated))
+    how = count(
+        "beside {n} untreated hive (Abbott): no verdict, for nobody counted before",
+        "beside {n} untreated hives (Abbott): no verdict, for nobody counted before",
+        len(untreated),
+    )
+    return Outcome(None, found, now, (Reason(how), _in_words(found)))
 
 
 def judge_follow_up(
@@ -105,16 +148,21 @@ def judge_follow_up(
 ) -> Outcome:
     """Return whether a treatment worked, from the mites that a follow-up still kills.
 
-    No verdict where the follow-up is of the same class or one is not known, or where its own
-    efficacy is not documented above the published mark.
+    No verdict where the follow-up is of the same class or one is not known. Where its own
+    efficacy is not documented above the published mark the share is told, as at most that, and
+    there is no verdict either.
     """
     wanted = biology.figure("efficacy", "follow_up")
     if not treatment_class or not follow_up_class or treatment_class == follow_up_class:
-        return _none(say("the follow-up must be of an unrelated substance"), wanted)
-    if documented is None or not documented.grounds or documented.low <= wanted.low:
-        text = say("the follow-up must be documented to kill over {mark} %", mark=wanted.low)
-        return _none(text, wanted)
+        why = wanted.reason(say("the follow-up must be of an unrelated substance"))
+        return Outcome(None, None, None, (why,))
     found = follow_up(killed, killed_by_follow_up)
+    if documented is None or not documented.grounds or documented.low <= wanted.low:
+        text = say(
+            "at most that, and no verdict: the follow-up must be documented to kill over {mark} %",
+            mark=wanted.low,
+        )
+        return Outcome(None, found, None, (_in_words(found), wanted.reason(text)))
     return Outcome(_verdict(found), found, None, (_in_words(found), *_marks(biology)))
 
 
@@ -132,13 +180,18 @@ def earliest_look(course: Course, way: str, biology: Table) -> tuple[date | None
     return date.fromordinal(course.last.toordinal() + days), wait
 
 
-def _unfit(
-    course: Course, before: Look, after: Look, looks: tuple[Look, ...], biology: Table
-) -> Reason | None:
-    if len({look.way for look in looks}) > 1:
-        return Reason(say("the counts were made in different ways and cannot be compared"))
+def _together(looks: Sequence[Look]) -> Counted:
+    counted = [look.counted for look in looks]
+    return Counted(sum(each.mites for each in counted), sum(each.effort for each in counted))
+
+
+def _before_unfit(course: Course, before: Look) -> Reason | None:
     if before.day > course.first:
         return Reason(say("the first count was made after the course had begun"))
+    return None
+
+
+def _after_unfit(course: Course, after: Look, biology: Table) -> Reason | None:
     earliest, wait = earliest_look(course, after.way, biology)
     if earliest is None:
         return Reason(say("the course is not over: pieces are in, or doses to come"))
@@ -146,7 +199,11 @@ def _unfit(
     days_in = after.sample.days if isinstance(after.sample, Drop) else 0
     if after.day.toordinal() - days_in < earliest.toordinal():
         return wait.reason(say("too soon to tell: count from {day} on", day=earliest))
-    if len(looks) == 4 and not (looks[2].day <= course.first and looks[3].day >= earliest):
+    return None
+
+
+def _untreated_unfit(course: Course, before: Look, after: Look, biology: Table) -> Reason | None:
+    if _before_unfit(course, before) or _after_unfit(course, after, biology):
         return Reason(say("the untreated hives were counted at other times"))
     return None
 
@@ -181,7 +238,3 @@ def _marks(biology: Table) -> tuple[Reason, ...]:
         synthetic=synthetic.low,
     )
     return (other.reason(text),)
-
-
-def _none(why: Phrase, figure: Figure) -> Outcome:
-    return Outcome(None, None, None, (figure.reason(why),))

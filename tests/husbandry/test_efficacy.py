@@ -21,6 +21,7 @@ from fieldapp.husbandry.efficacy import (
 from fieldapp.husbandry.outcome import (
     Course,
     Look,
+    beside_untreated,
     earliest_look,
     judge_course,
     judge_follow_up,
@@ -147,9 +148,37 @@ def test_untreated_hives_set_growth_off():
     looks = [Look(day, load("wash", n, 300)) for day, n in [(BEFORE, 20), (AFTER, 80)]]
     before, after = Look(BEFORE, load("wash", 20, 300)), Look(AFTER, load("wash", 10, 300))
     alone = judge_course(COURSE, before, after, BIOLOGY)
-    beside = judge_course(COURSE, before, after, BIOLOGY, untreated=(looks[0], looks[1]))
+    beside = judge_course(COURSE, before, after, BIOLOGY, untreated=[(looks[0], looks[1])])
     assert (percent(alone.efficacy), percent(beside.efficacy)) == (50, 87.5)
     assert (alone.verdict, beside.verdict) == ("cannot tell", "worked")
+
+
+def test_untreated_hives_count_together_and_in_time():
+    """Two hives from 10 to 40 each are the one from 20 to 80; counted too soon they set nothing."""
+
+    def pair(late=AFTER, way="wash"):
+        return Look(BEFORE, load(way, 10, 150)), Look(late, load(way, 40, 150))
+
+    before, after = Look(BEFORE, load("wash", 20, 300)), Look(AFTER, load("wash", 10, 300))
+
+    def outcome(*pairs):
+        return judge_course(COURSE, before, after, BIOLOGY, untreated=pairs)
+
+    assert percent(outcome(pair(), pair()).efficacy) == 87.5
+    for wrong in (pair(late=date(2026, 9, 10)), pair(way="roll")):
+        assert outcome(pair(), wrong).verdict is None
+        assert outcome(pair(), wrong).efficacy is None
+
+
+def test_beside_untreated_hives_without_a_count_before():
+    """6 beside 26 in an untreated hive: 76.92 %, Abbott, and no verdict (codingace.net)."""
+    after, other = Look(AFTER, load("wash", 6, 300)), Look(AFTER, load("wash", 26, 300))
+    found = beside_untreated(COURSE, after, [other], BIOLOGY)
+    assert percent(found.efficacy) == 76.92
+    assert found.verdict is None
+    soon = Look(date(2026, 9, 10), load("wash", 26, 300))
+    for wrong in (soon, Look(AFTER, load("roll", 26, 300))):
+        assert beside_untreated(COURSE, after, [wrong], BIOLOGY).efficacy is None
 
 
 def test_a_follow_up_has_to_be_unrelated_and_documented():
@@ -162,6 +191,9 @@ def test_a_follow_up_has_to_be_unrelated_and_documented():
         (("3A", "acid"), None),
     ]:
         assert judge_follow_up(950, 50, *classes, documented, BIOLOGY).verdict is None
+    undocumented = judge_follow_up(950, 50, "3A", "acid", None, BIOLOGY)
+    assert percent(undocumented.efficacy) == 95
+    assert any("at most that" in each.phrase.text for each in undocumented.reasons)
 
 
 @given(st.integers(1, 60), st.integers(0, 60), st.integers(0, 20))

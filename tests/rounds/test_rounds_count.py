@@ -225,3 +225,76 @@ def test_counts_made_in_different_ways_give_no_verdict(phone, hive):
     told = verdict(phone.notebook, CountsTold(phone.notebook, hive))
     assert SPEAK(told.words).startswith("No verdict")
     assert any("made alike" in SPEAK(each) for each in told.why)
+
+
+def trickled(phone, hive, treatment):
+    apiary = phone.notebook.local.get("apiary")
+    terms = phone.notebook.library.get(treatment).terms_body()
+    root = phone.write("terms", terms).id
+    body = {"treatment": treatment, "terms": root, "supers": "off"}
+    phone.write("application", body, hive=hive, apiary=apiary)
+
+
+OXALIC = "GB/powder-886-mg-g-UK-AN-01519-2014/2015-09/oxalic-acid/trickle"
+
+
+def told_of(phone, hive):
+    told = verdict(phone.notebook, CountsTold(phone.notebook, hive))
+    return SPEAK(told.words), [SPEAK(each) for each in told.why]
+
+
+def test_untreated_hives_of_the_apiary_set_growth_off(phone):
+    """20 to 10 in the treated hive while two others went from 20 to 80: 87.5 %, not 50."""
+    phone.set_up(4)
+    one, two, three, four = phone.hives()
+    for hive in (one, two, three, four):
+        phone.write("count", _wash(20), hive=hive)
+    trickled(phone, one, OXALIC)
+    phone.time.pass_(5 * DAY)
+    trickled(phone, four, OXALIC)
+    phone.time.pass_(11 * DAY)
+    phone.write("count", _wash(10), hive=one)
+    words, why = told_of(phone, one)
+    assert words.startswith("Cannot tell")
+    assert any(each.startswith("50 % gone") for each in why)
+    for hive in (two, three, four):
+        phone.write("count", _wash(80), hive=hive)
+    words, why = told_of(phone, one)
+    assert words.startswith("It worked")
+    assert any("against 2 untreated hives (Henderson and Tilton)" in each for each in why)
+    assert any(each.startswith("88 % gone") for each in why)
+
+
+def test_without_a_count_before_untreated_hives_tell_a_share_and_no_verdict(phone):
+    """6 beside 26 is 77 % fewer (Abbott); nobody knows that the hives were alike."""
+    phone.set_up(2)
+    one, two = phone.hives()
+    trickled(phone, one, OXALIC)
+    phone.time.pass_(15 * DAY)
+    phone.write("count", _wash(6), hive=one)
+    phone.write("count", _wash(26), hive=two)
+    words, why = told_of(phone, one)
+    assert words.startswith("No verdict")
+    assert any("(Abbott)" in each for each in why)
+    assert any(each.startswith("77 % gone") for each in why)
+
+
+def test_what_a_follow_up_still_kills(phone, hive):
+    """950 fell in the course, 50 in the other that followed: at most 95 %, and no verdict."""
+    board = {"way": "drop", "days": 7, "board_part": 1}
+    trickled(phone, hive, OXALIC)
+    phone.time.pass_(7 * DAY)
+    phone.write("count", board | {"mites": 950}, hive=hive)
+    phone.time.pass_(DAY)
+    follow = next(
+        each.identity
+        for each in phone.notebook.library
+        if each.identity.endswith("/lactic-acid/spray")
+    )
+    trickled(phone, hive, follow)
+    phone.time.pass_(7 * DAY)
+    phone.write("count", board | {"mites": 50}, hive=hive)
+    words, why = told_of(phone, hive)
+    assert words.startswith("No verdict on the course: Oxalic acid")
+    assert any(each.startswith("95 % gone") for each in why)
+    assert any("at most that" in each for each in why)
