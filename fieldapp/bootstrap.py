@@ -5,14 +5,16 @@ from __future__ import annotations
 import os
 import threading
 from collections.abc import Callable
+from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from fieldapp.assets import folder as assets
 from fieldapp.book import Book
+from fieldapp.book.keeping import RULES
 from fieldapp.device.devices import Devices, desktop_devices
 from fieldapp.husbandry import published
-from fieldapp.husbandry.library import Library, load
+from fieldapp.husbandry.library import Library, library_version, load
 from fieldapp.journal.ids import Entropy
 from fieldapp.journal.store import Journal
 from fieldapp.rounds.alarms import Alarms
@@ -24,6 +26,7 @@ from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.papers_out import Papers
 from fieldapp.rounds.positions import Positions
 from fieldapp.rounds.reminders import Reminders
+from fieldapp.wire.versions import Versions
 from fieldapp.words import Speech
 
 if TYPE_CHECKING:
@@ -73,7 +76,7 @@ def bootstrap(
         def finder() -> Finder:
             return Finder("phone", notebook.keeper or NO_KEEPER, notebook.moment())
 
-        return Sync(folder, journal, "phone", finder)
+        return Sync(folder, journal, "phone", finder, finding=devices.finding, versions=_versions)
 
     return Kit(
         notebook=notebook,
@@ -97,6 +100,7 @@ def bootstrap(
 
 def close(kit: Kit) -> None:
     """Close the files in order."""
+    kit.home.close()
     kit.notebook.book.close()
     kit.notebook.local.close()
     kit.notebook.journal.close()
@@ -104,6 +108,11 @@ def close(kit: Kit) -> None:
 
 def _library() -> Library:
     return load(assets("treatments"))
+
+
+@cache
+def _versions() -> Versions:
+    return Versions(int(RULES), library_version(assets("treatments")))
 
 
 def _published() -> published.Published:

@@ -5,9 +5,14 @@ from __future__ import annotations
 import secrets
 import time
 from datetime import date
+from functools import cache
 from pathlib import Path
 from typing import NamedTuple
 
+from fieldapp.assets import folder as assets
+from fieldapp.book.keeping import RULES
+from fieldapp.husbandry.library import library_version
+from fieldapp.wire.versions import Versions
 from syncserver.folder import DataFolder
 from syncserver.journals import Journals
 from syncserver.pairing.certificate import now_utc, own_certificate
@@ -42,6 +47,12 @@ def bootstrap(path: Path) -> Parts:
         store.add_operation(new_operation(FIRST_OPERATION))
     desk = Desk(store, clock, secrets.token_bytes)
     return Parts(folder, store, desk, Journals(folder, clock_ms, secrets.token_bytes), fingerprint)
+
+
+@cache
+def versions() -> Versions:
+    """Return by what this server computes."""
+    return Versions(int(RULES), library_version(assets("treatments")))
 
 
 def new_operation(name: str) -> Operation:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import socket
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, nullcontext
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -15,6 +16,7 @@ from syncserver.bootstrap import Parts, bootstrap, clock, new_operation
 from syncserver.errors import ServerError
 from syncserver.folder import DataFolder, default_folder
 from syncserver.lock import FolderLock
+from syncserver.pairing.announcing import Announcing, machine_name
 from syncserver.pairing.desk import page_code
 from syncserver.pairing.terminal import reachable, show_page, show_pairing
 from syncserver.serving import end_in_order, listen, run
@@ -45,8 +47,14 @@ PORT = 8463
     show_default=True,
     help="The port to listen on.",
 )
+@click.option(
+    "--announce/--no-announce",
+    default=True,
+    show_default=True,
+    help="Let phones in the same network find the server by themselves.",
+)
 @click.pass_context
-def server(context: click.Context, data: Path, host: str, port: int) -> None:
+def server(context: click.Context, data: Path, host: str, port: int, announce: bool) -> None:
     """The home server of Apiary Rounds.
 
     Phones sync with it over your wifi at home, so that all of them hold the same records, and
@@ -57,10 +65,10 @@ def server(context: click.Context, data: Path, host: str, port: int) -> None:
     """
     context.obj = data
     if context.invoked_subcommand is None:
-        _serve(data, host, port)
+        _serve(data, host, port, announce)
 
 
-def _serve(data: Path, host: str, port: int) -> None:
+def _serve(data: Path, host: str, port: int, announce: bool) -> None:
     end_in_order()
     folder = DataFolder(data).make()
     with FolderLock(folder), listen(host, port) as listener:
@@ -79,9 +87,15 @@ def _serve(data: Path, host: str, port: int) -> None:
             if parts.store.password(operation.id) is None:
                 click.echo(show_page(parts.desk.new_code(operation.id, "page"), address))
             click.echo("Ready. Stop with Ctrl-C.")
-            run(parts, listener)
+            with _announced(listener, parts) if announce else nullcontext():
+                run(parts, listener)
         finally:
             parts.close()
+
+
+def _announced(listener: socket.socket, parts: Parts) -> Announcing:
+    host, port = listener.getsockname()[:2]
+    return Announcing(host, port, parts.fingerprint, machine_name(), click.echo)
 
 
 @server.command("code")

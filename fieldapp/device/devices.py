@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from fieldapp.device.alarms import Alarms, NoAlarms
+from fieldapp.device.finding import Finding, NoFinding, ZeroconfFinding
 from fieldapp.device.notices import Notices, desktop_notices
 from fieldapp.device.position import NoPosition, Position
 from fieldapp.device.sharing import NoSharing, Sharing
@@ -24,15 +25,23 @@ class Devices:
     notices: Notices
     alarms: Alarms = field(default_factory=NoAlarms)
     sharing: Sharing = field(default_factory=NoSharing)
+    finding: Finding = field(default_factory=NoFinding)
 
 
 def desktop_devices() -> Devices:
     """Return what a desktop has: notifications and a voice where they are installed."""
-    return Devices(NoPosition(), NoVibration(), desktop_voice(), desktop_notices())
+    return Devices(
+        NoPosition(),
+        NoVibration(),
+        desktop_voice(),
+        desktop_notices(),
+        finding=ZeroconfFinding(),
+    )
 
 
 def phone_devices(monotonic: Callable[[], float]) -> Devices:
     """Return what an Android phone has; `monotonic` gives seconds."""
+    from fieldapp.device.android.finding import AndroidFinding  # noqa: PLC0415
     from fieldapp.device.android.java import sdk  # noqa: PLC0415  (only where Java is)
     from fieldapp.device.android.permissions import Permissions  # noqa: PLC0415
     from fieldapp.device.android.position import AndroidPosition  # noqa: PLC0415
@@ -50,6 +59,7 @@ def phone_devices(monotonic: Callable[[], float]) -> Devices:
         AndroidNotices(),
         AndroidAlarms(),
         AndroidSharing(),
+        AndroidFinding(),
     )
 
 

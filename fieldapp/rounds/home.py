@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import cached_property
+from functools import cached_property, partial
 from typing import TYPE_CHECKING, Protocol
 
 from fieldapp.journal.refusals import refused
@@ -12,6 +12,7 @@ from fieldapp.words import Phrase, count, say
 
 if TYPE_CHECKING:
     from fieldapp.sync import Meeting, Outcome, Progress, Sync
+    from fieldapp.wire.announcement import Announced
 
 #: Runs a function away from the screen's thread.
 Background = Callable[[Callable[[], None]], None]
@@ -30,7 +31,8 @@ class Home:
     """Pairing and sync. `changed` is called on the main thread whenever the state is new.
 
     `load_sync` is called at the first use: the first page does not wait for it. `apart` holds
-    the server's apiaries while two sides with records wait for the keeper's word.
+    the server's apiaries while two sides with records wait for the keeper's word; `heard` the
+    servers that announce themselves.
     """
 
     def __init__(
@@ -44,7 +46,8 @@ class Home:
         self._notebook = notebook
         self._load_sync = load_sync
         self._background = background
-        self._main = main
+        self._to_main = main
+        self._over = False
         self.changed: Shown = _nothing
         self.after_sync: Shown = _nothing
         self.busy: Phrase | None = None
@@ -54,6 +57,8 @@ class Home:
         self.trouble: tuple[Phrase, Phrase] | None = None
         self.met: Phrase | None = None
         self.apart: tuple[str, ...] | None = None
+        self.listening = False
+        self.heard: tuple[Announced, ...] = ()
 
     @cached_property
     def _sync(self) -> Sync:
@@ -102,12 +107,22 @@ class Home:
         )
         return [phrase for phrase in told if phrase.number]
 
-    def pair(self, text: str, address: str) -> None:
-        """Pair with the server whose code was typed, away from the screen's thread."""
+    def listen(self) -> None:
+        """Hear for some seconds which servers announce themselves; `heard` grows meanwhile."""
+        if self.listening:
+            return
+        self.listening, self.heard = True, ()
+        self._background(self._listen)
+
+    def pair(self, text: str, addresses: tuple[str, ...]) -> None:
+        """Pair with the server whose code was typed, away from the screen's thread.
+
+        It is at one of `addresses`; with none it is looked for.
+        """
         if self.busy is not None:
             return
         self._begin(say("Looking for the server"))
-        self._background(lambda: self._pair(text, address))
+        self._background(lambda: self._pair(text, addresses))
 
     def unpair(self) -> None:
         """Forget the server; the records stay."""
@@ -136,11 +151,32 @@ class Home:
         self.outcome = self.trouble = self.met = self.apart = None
         self.changed()
 
-    def _pair(self, text: str, address: str) -> None:
+    def close(self) -> None:
+        """Take in nothing any more of what goes on in the background: the files are closed."""
+        self._over = True
+
+    def _main(self, work: Callable[[], None]) -> None:
+        self._to_main(lambda: None if self._over else work())
+
+    def _listen(self) -> None:
+        try:
+            for one in self._sync.around():
+                self._main(partial(self._hears, one))
+        finally:
+            self._main(lambda: self._hears(None))
+
+    def _hears(self, one: Announced | None) -> None:
+        if one is None:
+            self.listening = False
+        else:
+            self.heard = (*self.heard, one)
+        self.changed()
+
+    def _pair(self, text: str, addresses: tuple[str, ...]) -> None:
         from fieldapp.sync import SyncError  # noqa: PLC0415  (nothing of sync before it is used)
 
         try:
-            meeting = self._sync.pair(text, address)
+            meeting = self._sync.pair(text, *addresses)
         except SyncError as error:
             trouble = (error.phrase, error.advice)
             self._main(lambda: self._paired(None, None, trouble))

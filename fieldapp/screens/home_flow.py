@@ -5,12 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fieldapp.rounds.setup import Setup
-from fieldapp.screens import home_page, papers_pages, question_pages, setup_pages
+from fieldapp.screens import home_page, pair_pages, papers_pages, question_pages, setup_pages
 from fieldapp.screens.keys import Act
 from fieldapp.screens.theme import THEMES
 
 if TYPE_CHECKING:
     from fieldapp.screens.flow import Flow
+    from fieldapp.wire.announcement import Announced
 
 
 class HomeFlow:
@@ -49,13 +50,26 @@ class HomeFlow:
         self.flow.show_page(lambda: question_pages.list_page(self.flow, self.page))
 
     def pair(self) -> None:
-        """Ask for the server's code."""
-        self.flow.show_page(lambda: home_page.pair_page(self.flow))
+        """Listen for servers, and ask with which to pair."""
+        self.flow.kit.home.listen()
+        self.servers()
+
+    def servers(self) -> None:
+        """Show the servers that are heard."""
+        self.flow.show_page(lambda: pair_pages.servers_page(self.flow))
+
+    def code(self, server: Announced | None) -> None:
+        """Ask for the code of a server; for its address too, where it was not heard."""
+        self.flow.show_page(lambda: pair_pages.code_page(self.flow, server))
 
     def changed(self) -> None:
-        """Show home anew if it is in sight and no finger is on it."""
-        if self.flow.in_sight("home") and not self.flow.stage.touched:
+        """Show home, or the servers, anew if they are in sight and no finger is on them."""
+        if self.flow.stage.touched:
+            return
+        if self.flow.in_sight("home"):
             self.page()
+        elif self.flow.in_sight("servers"):
+            self.flow.again()
 
     def switch_voice(self) -> None:
         """Answer taps by voice, or no longer."""

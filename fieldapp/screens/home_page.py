@@ -6,7 +6,6 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from fieldapp.screens.block import Block, Row, Words
-from fieldapp.screens.entry import Entry
 from fieldapp.screens.grid import Grid
 from fieldapp.screens.keys import Key
 from fieldapp.screens.page import Page
@@ -43,6 +42,7 @@ def page(flow: Flow) -> Page:
         if outcome.advice is not None:
             middle.append(Words(look, outcome.advice))
         middle += [Tell(look, "unknown", each, "small") for each in outcome.refused]
+        middle += [Tell(look, "due", each, "small") for each in outcome.remarks]
     middle += [Tell(look, "unknown", each, "small") for each in home.odd]
     asked = len(flow.kit.notebook.book.questions())
     if asked:
@@ -130,31 +130,3 @@ def _apart(flow: Flow, theirs: tuple[str, ...]) -> list[Block]:
             APART,
         ),
     ]
-
-
-def pair_page(flow: Flow) -> Page:
-    """Return the page that asks for the server's code."""
-    look = flow.look
-    typed = {"text": "", "address": ""}
-
-    def pair() -> None:
-        flow.home.page()
-        flow.kit.home.pair(typed["text"].strip(), typed["address"].strip())
-
-    return Page(
-        look,
-        head=[title(look, say("Pair with a server"))],
-        middle=[
-            Words(look, say("The server shows a code and its address. Type them here."), "small"),
-            Entry(look, say("Code"), "", lambda text: typed.__setitem__("text", text)),
-            Entry(
-                look,
-                say("Address, if the code has none"),
-                "",
-                lambda text: typed.__setitem__("address", text),
-            ),
-        ],
-        acts=[main_key(look, say("Pair"), pair)],
-        back=flow.home.page,
-        name="pair",
-    )

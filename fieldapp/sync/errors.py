@@ -72,6 +72,38 @@ class WrongServer(SyncError, ConnectionError):
         )
 
 
+class Claimed(WrongServer):
+    """Nothing but a machine that says it is the paired server and shows another certificate."""
+
+    def __init__(self, address: str) -> None:
+        SyncError.__init__(
+            self,
+            say(
+                "What says in this network that it is your server, at {address}, is another "
+                "machine: it shows another certificate.",
+                address=address,
+            ),
+            say(
+                "Nothing was sent to it. If the server got a new certificate, pair again with a "
+                "new code from its screen; if not, look who is in your network."
+            ),
+        )
+
+
+class NotFound(NotThere):
+    """No server in the network fits the pairing code, and no address was given."""
+
+    def __init__(self) -> None:
+        SyncError.__init__(
+            self,
+            say("No server in this network fits the code."),
+            say(
+                "Is it running, and is this phone in the wifi at home? Some wifi keeps phones and "
+                "servers apart: then type the address that the server shows."
+            ),
+        )
+
+
 class Garbled(SyncError, ConnectionError):
     """An answer that is not one of this protocol."""
 

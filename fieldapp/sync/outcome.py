@@ -56,7 +56,8 @@ class Outcome(NamedTuple):
     `ok`: both sides were found to hold the same. `sent` and `received` count records that the
     other side did not have; `records` those that count here. `refused` names, record by record,
     what one side would not take. `clock_ms` is how far this phone's clock is ahead of the
-    server's, None where no answer told.
+    server's, None where no answer told. `remarks` are what else the keeper is to know: a new
+    address, rules of another version.
     """
 
     ok: bool
@@ -67,3 +68,4 @@ class Outcome(NamedTuple):
     records: int
     refused: tuple[Phrase, ...]
     clock_ms: int | None
+    remarks: tuple[Phrase, ...] = ()

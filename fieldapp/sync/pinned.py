@@ -52,12 +52,12 @@ def pinned_session(fingerprint: str) -> requests.Session:
     return session
 
 
-def certificate_at(address: str) -> bytes:
+def certificate_at(address: str, seconds: float = CONNECT_SECONDS) -> bytes:
     """Return the certificate (DER) that is shown at ``host:port``; nothing is told to it."""
     host, port = host_and_port(address)
     try:
         with (
-            socket.create_connection((host, port), CONNECT_SECONDS) as plain,
+            socket.create_connection((host, port), seconds) as plain,
             _context().wrap_socket(plain, server_hostname=host) as secure,
         ):
             certificate = secure.getpeercert(binary_form=True)

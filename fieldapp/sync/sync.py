@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import threading
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
@@ -14,22 +14,32 @@ from fieldapp.journal import happened, merging
 from fieldapp.journal.errors import JournalError
 from fieldapp.journal.losses import Finder
 from fieldapp.journal.store import Journal
+from fieldapp.sync import pairing
 from fieldapp.sync.errors import (
-    BadCode,
     Cancelled,
+    Claimed,
     Garbled,
-    NoAddress,
     NotJoined,
     NotPaired,
     NotThere,
     SyncError,
     WrongServer,
 )
+from fieldapp.sync.finding import LOOK_SECONDS, Finding, seek
 from fieldapp.sync.keeping import PairingFile
 from fieldapp.sync.outcome import Meeting, Outcome, Pairing, Progress
-from fieldapp.sync.wording import in_words, journal_trouble, trouble, working
+from fieldapp.sync.wording import (
+    differing,
+    found_at,
+    in_words,
+    journal_trouble,
+    looking,
+    trouble,
+    working,
+)
 from fieldapp.wire import invitation
-from fieldapp.wire.invitation import BadInvitation, Invitation
+from fieldapp.wire.announcement import Announced
+from fieldapp.wire.versions import Versions
 
 if TYPE_CHECKING:
     from fieldapp.sync.client import Client
@@ -51,8 +61,10 @@ class Sync:
     """The phone's way to its home server.
 
     `folder` keeps the pairing; `journal` is the phone's. `finder` returns who signs a record
-    that tells a loss, and when; left out, nobody in particular does. What `run` and `pair` do
-    takes as long as the network takes: call them away from the screen's thread, or use `start`.
+    that tells a loss, and when; left out, nobody in particular does. `finding` hears announced
+    servers; `versions` returns by what this phone computes, to be compared with the server.
+    What `run` and `pair` do takes as long as the network takes: call them away from the screen's
+    thread, or use `start`.
     """
 
     def __init__(
@@ -62,12 +74,16 @@ class Sync:
         device_name: str,
         finder: Callable[[], Finder] | None = None,
         pause: Callable[[float], None] = time.sleep,
+        finding: Finding | None = None,
+        versions: Callable[[], Versions | None] = lambda: None,
     ) -> None:
         self._file = PairingFile(folder)
         self._journal = journal
         self._name = device_name
         self._finder = finder or self._nobody
         self._pause = pause
+        self._finding = finding
+        self._versions = versions
         self._stopped = threading.Event()
         self._busy = threading.Lock()
         self.traffic = Traffic(0, 0, 0)
@@ -82,22 +98,27 @@ class Sync:
         """Whether a sync is under way."""
         return self._busy.locked()
 
-    def pair(self, text: str, address: str = "") -> Meeting:
+    def pair(self, text: str, *addresses: str) -> Meeting:
         """Pair by a typed code, or by the text of a QR; return what the operation holds.
 
-        `address` is ``host:port``, needed where only a code was typed. The code is told to
-        nobody but the server whose certificate it names.
+        `addresses`, ``host:port``, are where the server may be; left out, it is looked for. The
+        code is told to nobody but the server whose certificate it names.
 
         :raises SyncError: saying what was wrong and what to do.
         """
-        try:
-            invited = invitation.read(text)
-        except BadInvitation as wrong:
-            raise BadCode from wrong
-        address = (address or invited.address).strip().removeprefix("https://").rstrip("/")
-        if not address:
-            raise NoAddress
-        return self._pair(invited, address)
+        invited = pairing.invited(text)
+        address = pairing.where(invited, addresses, self._finding)
+        made = pairing.pair_at(address, invited, self._name)
+        self._file.write(made)
+        return self._meet(made)
+
+    def around(self) -> Iterator[Announced]:
+        """Yield the servers that announce themselves in this network; it takes some seconds.
+
+        What they say is a hint: a code of the server's is needed to pair with one.
+        """
+        if self._finding is not None:
+            yield from self._finding.look(LOOK_SECONDS)
 
     def unpair(self) -> None:
         """Forget the server. The records stay."""
@@ -143,10 +164,27 @@ class Sync:
                 return journal_trouble(wrong, tally.sent, tally.received)
 
     def _attempts(self, tally: _Tally, on_progress: Callable[[Progress], None]) -> Outcome:
-        pairing = self._paired()
-        if not pairing.joined:
-            raise NotJoined(pairing.operation_name)
-        client = self._client(pairing)
+        paired = self._paired()
+        if not paired.joined:
+            raise NotJoined(paired.operation_name)
+        try:
+            return self._at(paired, tally, on_progress)
+        except (NotThere, WrongServer) as wrong:
+            if self._finding is None or self.traffic.requests:
+                raise
+            on_progress(looking())
+            sought = seek(self._finding, *_by_pin(paired))
+            self._stop_if_asked()
+            if not sought.address:
+                raise Claimed(sought.claimed[0]) if sought.claimed else wrong from wrong
+        self.moved(sought.address)
+        outcome = self._at(self._paired(), tally, on_progress)
+        return outcome._replace(remarks=(*found_at(sought), *outcome.remarks))
+
+    def _at(
+        self, paired: Pairing, tally: _Tally, on_progress: Callable[[Progress], None]
+    ) -> Outcome:
+        client = self._client(paired)
         try:
             for _ in range(_ATTEMPTS - 1):
                 answered = client.answers
@@ -167,7 +205,8 @@ class Sync:
     ) -> Outcome:
         from fieldapp.sync.wirepeer import WirePeer  # noqa: PLC0415 - off the start path
 
-        peer = WirePeer(client, self._journal.now_ms, self._stop_if_asked)
+        ours = self._versions()
+        peer = WirePeer(client, self._journal.now_ms, self._stop_if_asked, ours)
         begun = (tally.sent, tally.received)
 
         def progress(step: merging.Progress) -> None:
@@ -176,27 +215,8 @@ class Sync:
 
         with closing(peer):
             result = merging.sync(self._journal, peer, self._finder(), progress)
-        return in_words(result, tally.sent, tally.received, peer.ahead_ms)
-
-    def _pair(self, invited: Invitation, address: str) -> Meeting:
-        # Off the start path: requests alone takes several times 80 ms on a phone.
-        from fieldapp.sync.client import Client  # noqa: PLC0415
-        from fieldapp.sync.pinned import certificate_at, fingerprint_of  # noqa: PLC0415
-
-        certificate = certificate_at(address)
-        if not invited.fits(certificate):
-            raise WrongServer(address)
-        fingerprint = fingerprint_of(certificate)
-        client = Client(address, fingerprint)
-        try:
-            paired = client.ask("/pair", {"code": invited.secret, "device": self._name})
-            pairing = _pairing(address, fingerprint, paired)
-        except (KeyError, TypeError) as wrong:
-            raise Garbled(address) from wrong
-        finally:
-            client.close()
-        self._file.write(pairing)
-        return self._meet(pairing)
+        outcome = in_words(result, tally.sent, tally.received, peer.ahead_ms)
+        return outcome._replace(remarks=differing(ours, peer.versions))
 
     def _meet(self, pairing: Pairing) -> Meeting:
         from fieldapp.sync.wirepeer import WirePeer  # noqa: PLC0415 - off the start path
@@ -220,10 +240,10 @@ class Sync:
         return Meeting(name, records, apiaries, joined)
 
     def _paired(self) -> Pairing:
-        pairing = self.pairing
-        if pairing is None:
+        paired = self.pairing
+        if paired is None:
             raise NotPaired
-        return pairing
+        return paired
 
     def _client(self, pairing: Pairing) -> Client:
         from fieldapp.sync.client import Client  # noqa: PLC0415
@@ -251,12 +271,11 @@ def _go_on() -> None:
     """Nobody asks to stop."""
 
 
-def _pairing(address: str, fingerprint: str, paired: dict[str, str]) -> Pairing:
-    return Pairing(
-        address,
-        fingerprint,
-        str(paired["token"]),
-        str(paired["device"]),
-        str(paired["operation"]),
-        str(paired["operation_name"]),
+def _by_pin(paired: Pairing) -> tuple[str, Callable[[bytes], bool]]:
+    """Return how the paired server announces itself, and what tells its certificate."""
+    from fieldapp.sync.pinned import fingerprint_of  # noqa: PLC0415 - off the start path
+
+    return (
+        invitation.pin_of(paired.fingerprint),
+        lambda certificate: fingerprint_of(certificate) == paired.fingerprint,
     )

@@ -18,6 +18,7 @@ from fieldapp.sync.readahead import ReadAhead, one_ahead
 from fieldapp.wire import batches as form
 from fieldapp.wire import limits
 from fieldapp.wire.packing import BadPacking, pack, unpack
+from fieldapp.wire.versions import Versions
 
 
 class WirePeer:
@@ -26,25 +27,35 @@ class WirePeer:
     Answers to sending and fetching tell what the server holds after them, so the question
     whether both hold the same need not be asked when that has been told. `before` is called
     before each request and may raise to stop. `clock` returns this phone's milliseconds since
-    1970; `ahead_ms` is then how far it is ahead of the server's.
+    1970; `ahead_ms` is then how far it is ahead of the server's, and `versions` by what the
+    server computes, where it tells; `ours`, by what this phone does, is told to it.
     """
 
     def __init__(
-        self, client: Client, clock: Callable[[], int], before: Callable[[], None]
+        self,
+        client: Client,
+        clock: Callable[[], int],
+        before: Callable[[], None],
+        ours: Versions | None = None,
     ) -> None:
         self._client = client
+        self._ours = ours
         self._clock = clock
         self._before = before
         self._ahead = ReadAhead(self._pull)
         self._told: tuple[Status, bool] | None = None
         self.ahead_ms: int | None = None
+        self.versions: Versions | None = None
         self.differ = 0
 
     def greet(self, hash: bytes) -> Status:
         """Say the hash of our vector, and hear the server's."""
         if self._told and self._told[1] and self._told[0].hash == hash:
             return self._told[0]
-        return self._status(self._ask("/status", {"hash": hash.hex()}))
+        question: dict[str, Any] = {"hash": hash.hex()}
+        if self._ours is not None:
+            question |= {"rules": self._ours.rules, "library": self._ours.library}
+        return self._status(self._ask("/status", question))
 
     def offer(self, vector: Vector) -> Offer:
         """Say our vector; hear the server's, and which of our heads it lacks."""
@@ -124,6 +135,8 @@ class WirePeer:
             status = Status(bytes.fromhex(told["hash"]), int(told["records"]))
             self._told = (status, told["settled"] is True)
             self.ahead_ms = self._clock() - int(told["now"])
+            if "rules" in told:
+                self.versions = Versions(int(told["rules"]), str(told["library"])[:40])
         return status
 
     def _fitting(self) -> _Fitting:

@@ -7,7 +7,9 @@ from fieldapp.journal.errors import JournalError
 from fieldapp.journal.refusals import Refusal
 from fieldapp.journal.store import Journal
 from fieldapp.sync.errors import SyncError, Unsettled
+from fieldapp.sync.finding import Sought
 from fieldapp.sync.outcome import Outcome, Progress
+from fieldapp.wire.versions import Versions, newer
 from fieldapp.words import Phrase, count, say
 
 _WHY = {
@@ -22,6 +24,79 @@ def working(sent: int, received: int, differ: int) -> Progress:
     """Return how far a sync is; `differ` is about how many records differed at its start."""
     phrase = say("{sent} sent, {received} received", sent=sent, received=received)
     return Progress(phrase, sent + received, max(differ, sent + received))
+
+
+def looking() -> Progress:
+    """Return what is said while the server is looked for at another address."""
+    return Progress(say("Looking for the server in this network"), 0, 0)
+
+
+def found_at(sought: Sought) -> tuple[Phrase, ...]:
+    """Return that the server has a new address, and who only said to be it."""
+    moved = say("The server was found at a new address: {address}.", address=sought.address)
+    return (moved, *(_claimed(address) for address in sought.claimed))
+
+
+def _claimed(address: str) -> Phrase:
+    return say(
+        "Another machine, at {address}, says that it is your server and shows another "
+        "certificate. Nothing was sent to it.",
+        address=address,
+    )
+
+
+def differing(ours: Versions | None, theirs: Versions | None) -> tuple[Phrase, ...]:
+    """Return how the two sides compute otherwise than each other, and which to bring up to date.
+
+    A server that does not tell is older than this way of telling, and nothing is said of it.
+    """
+    if ours is None or theirs is None:
+        return ()
+    return tuple(phrase for phrase in (_rules(ours, theirs), _libraries(ours, theirs)) if phrase)
+
+
+def _rules(ours: Versions, theirs: Versions) -> Phrase | None:
+    if ours.rules < theirs.rules:
+        return say(
+            "The server counts with newer rules ({theirs}) than this phone ({ours}), so their "
+            "dates may differ. Update this phone.",
+            theirs=theirs.rules,
+            ours=ours.rules,
+        )
+    if ours.rules > theirs.rules:
+        return say(
+            "This phone counts with newer rules ({ours}) than the server ({theirs}), so their "
+            "dates may differ. Update the server.",
+            theirs=theirs.rules,
+            ours=ours.rules,
+        )
+    return None
+
+
+def _libraries(ours: Versions, theirs: Versions) -> Phrase | None:
+    whose = newer(ours.library, theirs.library)
+    if whose == "theirs":
+        return say(
+            "The server's treatment library ({theirs}) is newer than this phone's ({ours}). "
+            "Update this phone; courses under way keep their terms.",
+            theirs=theirs.library,
+            ours=ours.library,
+        )
+    if whose == "ours":
+        return say(
+            "This phone's treatment library ({ours}) is newer than the server's ({theirs}). "
+            "Update the server; courses under way keep their terms.",
+            theirs=theirs.library,
+            ours=ours.library,
+        )
+    if whose == "other":
+        return say(
+            "This phone's treatment library ({ours}) is another one than the server's ({theirs}). "
+            "Bring both up to date; courses under way keep their terms.",
+            theirs=theirs.library,
+            ours=ours.library,
+        )
+    return None
 
 
 def in_words(result: merging.Outcome, sent: int, received: int, ahead_ms: int | None) -> Outcome:

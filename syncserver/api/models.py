@@ -70,6 +70,12 @@ class StatusQuestion(_Model):
     """A phone asks whether both hold the same."""
 
     hash: Digest = Field(description="SHA-256 of its sorted vector")
+    rules: Annotated[int, Field(ge=0, le=2**31)] | None = Field(
+        None, description="the number of the rules by which it computes"
+    )
+    library: str | None = Field(
+        None, max_length=40, description="the version of its treatment library"
+    )
 
 
 class StatusAnswer(_Model):
@@ -79,6 +85,8 @@ class StatusAnswer(_Model):
     records: int = Field(description="records that count")
     settled: bool = Field(description="nothing waits above a hole here")
     now: int = Field(description="the server's clock, milliseconds since 1970")
+    rules: int = Field(description="the number of the rules by which the server computes")
+    library: str = Field(description="the version of the server's treatment library")
 
 
 class OfferQuestion(_Model):

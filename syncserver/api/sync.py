@@ -19,7 +19,7 @@ from fieldapp.journal.store import Journal
 from fieldapp.wire import batches, limits
 from fieldapp.wire.batches import BadBatches
 from fieldapp.wire.packing import BadPacking, pack, unpack
-from syncserver.api.access import DeviceHere, LedgerHere
+from syncserver.api.access import DeviceHere, LedgerHere, PartsHere
 from syncserver.api.errors import ApiError, malformed
 from syncserver.api.models import (
     DigestsAnswer,
@@ -36,7 +36,7 @@ from syncserver.api.models import (
     StatusAnswer,
     StatusQuestion,
 )
-from syncserver.bootstrap import clock_ms
+from syncserver.bootstrap import clock_ms, versions
 from syncserver.operations import keeper_of
 
 PUSH = "/push"
@@ -68,8 +68,17 @@ async def _pushed(request: Request, _: DeviceHere) -> bytes:
 
 
 @router.post("/status", summary="Do both hold the same?")
-def status(question: StatusQuestion, host: HostHere, ledger: LedgerHere) -> StatusAnswer:
+def status(
+    question: StatusQuestion,
+    host: HostHere,
+    ledger: LedgerHere,
+    device: DeviceHere,
+    parts: PartsHere,
+) -> StatusAnswer:
     """Compare hashes of vectors. With nothing to do, this is the whole sync."""
+    told = (question.rules, question.library)
+    if question.rules is not None and told != (device.rules, device.library):
+        parts.store.computes(device.id, question.rules, question.library or "")
     return _status(ledger.journal, host.greet(bytes.fromhex(question.hash)))
 
 
@@ -147,4 +156,6 @@ def _status(journal: Journal, status: Status) -> StatusAnswer:
         records=status.records,
         settled=not unsettled(journal),
         now=clock_ms(),
+        rules=versions().rules,
+        library=versions().library,
     )

@@ -23,6 +23,10 @@ _VERSIONS = (
         expires INTEGER NOT NULL
     ) STRICT;
     """,
+    """
+    ALTER TABLE device ADD COLUMN rules INTEGER;
+    ALTER TABLE device ADD COLUMN library TEXT;
+    """,
 )
 
 

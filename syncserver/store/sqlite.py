@@ -14,7 +14,7 @@ from syncserver.store.errors import NameTaken, StoreBroken
 from syncserver.store.schema import migrate
 from syncserver.store.store import CodeState, Device, Operation, Purpose, Session
 
-_DEVICE = "SELECT id, operation, name, paired, seen, revoked FROM device"
+_DEVICE = "SELECT id, operation, name, paired, seen, revoked, rules, library FROM device"
 
 
 class SqliteStore:
@@ -89,7 +89,11 @@ class SqliteStore:
     def add_device(self, device: Device, token: bytes) -> None:
         """Add a paired device and the digest of its token."""
         with self._writing() as db:
-            db.execute("INSERT INTO device VALUES (?, ?, ?, ?, ?, ?, ?)", (*device, token))
+            db.execute(
+                "INSERT INTO device (id, operation, name, paired, seen, revoked, rules, library, "
+                "token) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                (*device, token),
+            )
 
     def device(self, token: bytes) -> Device | None:
         """Return the device with this token digest, revoked or not."""
@@ -112,6 +116,11 @@ class SqliteStore:
         """Note when a device was last there."""
         with self._writing() as db:
             db.execute("UPDATE device SET seen=? WHERE id=?", (now, device))
+
+    def computes(self, device: str, rules: int, library: str) -> None:
+        """Note by which rules and library a device computes."""
+        with self._writing() as db:
+            db.execute("UPDATE device SET rules=?, library=? WHERE id=?", (rules, library, device))
 
     def set_password(self, operation: str, argon2: str) -> None:
         """Set the page password of an operation and end its sessions."""

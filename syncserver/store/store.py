@@ -20,7 +20,10 @@ class Operation(NamedTuple):
 
 
 class Device(NamedTuple):
-    """A paired phone. `revoked` and `seen` are None until that happened."""
+    """A paired phone. `revoked` and `seen` are None until that happened.
+
+    `rules` and `library` are by what it last said it computes, None where it never said so.
+    """
 
     id: str
     operation: str
@@ -28,6 +31,8 @@ class Device(NamedTuple):
     paired: int
     seen: int | None
     revoked: int | None
+    rules: int | None = None
+    library: str | None = None
 
 
 class Session(NamedTuple):
@@ -81,6 +86,9 @@ class Store(Protocol):
 
     def seen(self, device: str, now: int) -> None:
         """Note when a device was last there."""
+
+    def computes(self, device: str, rules: int, library: str) -> None:
+        """Note by which rules and library a device computes."""
 
     def set_password(self, operation: str, argon2: str) -> None:
         """Set the page password of an operation and end its sessions."""

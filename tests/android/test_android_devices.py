@@ -370,7 +370,84 @@ tell(names=[type(getattr(devices, name)).__name__ for name in devices.__slots__]
         "AndroidNotices",
         "AndroidAlarms",
         "AndroidSharing",
+        "AndroidFinding",
     ]
     assert (told["zone"], told["language"]) == ("Europe/Vienna", "de-AT")
     assert told["there"]
     assert told["shaken"] == ["once 60", "[0, 50, 100, 50] -1"]
+
+
+FIND = """
+from fieldapp.device.android.finding import AndroidFinding
+Info = java("android.net.nsd.NsdServiceInfo")
+def server(name, address, port, **txt):
+    info = Info(name)
+    if address: info.at(address, port)
+    for key, value in txt.items(): info.says(key, value)
+    phone.network.add(info)
+def look(seconds, most):
+    found = []
+    looking = AndroidFinding().look(seconds)
+    for one in looking:
+        found.append(list(one))
+        if len(found) == most: break
+    looking.close()
+    return found
+def told_network(): return [str(one) for one in phone.network.told.toArray()]
+"""
+
+
+def test_servers_are_found_by_the_system_and_asked_one_after_the_other(phone):
+    """Name, address, port and what their TXT records say; one that is gone again is left out."""
+    told = phone(
+        FIND
+        + """
+server("one", "192.168.1.20", 8463, pin="0123456789ABCDEF", protocols="1,2", flag="")
+server("gone", "", 0)
+server("two", "fd00::7", 8463)
+tell(found=look(20, 2), network=told_network())
+"""
+    )
+    assert told["found"] == [
+        ["one", ["192.168.1.20:8463"], "0123456789ABCDEF", [1, 2]],
+        ["two", ["[fd00:0:0:0:0:0:0:7]:8463"], "", []],
+    ]
+    assert told["network"] == [
+        "discover _apiary-rounds._tcp 1",
+        "resolve one",
+        "resolve gone",
+        "resolve two",
+        "stop",
+    ]
+
+
+def test_a_system_that_does_not_listen_finds_nobody(phone):
+    """Refused, or without the service: an empty answer, after the time that was given."""
+    told = phone(
+        FIND
+        + """
+phone.network.refuse()
+refused = look(0.5, 1)
+tell(refused=refused, network=told_network())
+"""
+    )
+    assert told == {"refused": [], "network": ["discover _apiary-rounds._tcp 1"]}
+
+
+def test_looking_leaves_no_thread_in_java(phone):
+    """A thread of Python's that ends while the Java machine knows it would end the program."""
+    told = phone(
+        FIND
+        + """
+import threading
+server("one", "192.168.1.20", 8463)
+found = []
+thread = threading.Thread(target=lambda: found.extend(look(20, 1)))
+thread.start(); thread.join()
+threads = java("java.lang.Thread").getAllStackTraces().keySet().toArray()
+tell(found=len(found), names=[str(each.getName()) for each in threads])
+"""
+    )
+    assert told["found"] == 1
+    # A thread of Python's that is still attached has the name that Java gave it.
+    assert sum(name.startswith("Thread-") for name in told["names"]) == 0

@@ -49,6 +49,16 @@ class StoreContract:
             home.add_operation(Operation("d" * 32, "Hill", 9))
         assert home.operations() == [HOME, OTHER]
 
+    def test_by_what_a_phone_computes_is_kept(self, home: Store):
+        """Unknown until it says so; then what it said last, and no other phone's."""
+        home.add_device(PHONE, b"t" * 32)
+        home.add_device(PHONE._replace(id="d" * 32), b"u" * 32)
+        assert home.device(b"t" * 32) == PHONE
+        home.computes(PHONE.id, 5, "2026.1")
+        home.computes(PHONE.id, 6, "2026.2")
+        assert home.device(b"t" * 32) == PHONE._replace(rules=6, library="2026.2")
+        assert home.device(b"u" * 32).rules is None
+
     def test_a_code_opens_once(self, home: Store):
         """The second use is told from a wrong code."""
         home.add_code(b"1" * 32, HOME.id, "device", 2000)

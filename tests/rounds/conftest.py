@@ -9,6 +9,7 @@ import pytest
 
 from fieldapp.bootstrap import bootstrap, close
 from fieldapp.device.devices import desktop_devices
+from fieldapp.device.finding import NoFinding
 from fieldapp.journal.record import Draft
 from fieldapp.rounds.clock import Clock
 from fieldapp.rounds.setup import COUNTRIES, Setup
@@ -58,7 +59,7 @@ class Phone:
             zone="Europe/London",
             clock=Clock(lambda: self.time.us, lambda: self.time.seconds),
             entropy=random.Random(7).randbytes,
-            devices=replace(desktop_devices(), notices=self.shown),
+            devices=replace(desktop_devices(), notices=self.shown, finding=NoFinding()),
         )
         self.notebook = self.kit.notebook
         self.book = self.notebook.book

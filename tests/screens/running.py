@@ -10,6 +10,7 @@ from kivy.clock import Clock as KivyClock
 
 from fieldapp.bootstrap import bootstrap, close
 from fieldapp.device.devices import desktop_devices
+from fieldapp.device.finding import NoFinding
 from fieldapp.rounds.clock import Clock
 from fieldapp.screens.app import RoundsApp
 
@@ -54,7 +55,8 @@ class Running:
         self.hand = Driver(phone, MORNING_US)
         self.buzzer, self.speaker = Buzzer(), Speaker()
         self._devices = replace(
-            desktop_devices(), vibration=self.buzzer, voice=self.speaker, **devices
+            desktop_devices(),
+            **{"vibration": self.buzzer, "voice": self.speaker, "finding": NoFinding(), **devices},
         )
         self.open()
 

@@ -7,9 +7,11 @@ import time
 import pytest
 from server_process import running
 
+from fieldapp.device.finding import Heard, ZeroconfFinding
 from fieldapp.journal import chain
 from fieldapp.journal.batches import Batch
 from fieldapp.journal.receiving import receive
+from fieldapp.wire.announcement import Announced
 
 
 @pytest.fixture(scope="module")
@@ -29,6 +31,8 @@ def wait_for(app, words, seconds=20):
 
 
 def pair(app, code, address):
+    wait_for(app, "No server is heard")
+    app.hand.tap("Type the address")
     app.hand.tap_entry(0)
     app.hand.type(code)
     app.hand.tap_entry(1)
@@ -49,6 +53,55 @@ def test_a_phone_pairs_and_syncs_and_says_that_both_hold_the_same(keeper, server
     keeper.hand.tap("Sync now")
     wait_for(keeper, "Both sides hold the same")
     assert keeper.hand.reads(f"{len(keeper.records)} records")
+
+
+def test_a_server_that_is_heard_is_chosen_and_the_code_typed(open_app, tmp_path):
+    """A real announcement on loopback: no address is typed; it is the code that lets in."""
+    app = open_app(finding=ZeroconfFinding(["127.0.0.1"]))
+    app.set_up("Ferry Lane", 2)
+    app.hand.tap("Home")
+    with running(tmp_path / "server", announce=True) as server:
+        app.hand.tap("Pair with a server")
+        wait_for(app, server.address)
+        app.hand.tap(server.address)
+        assert app.hand.reads("Apiary Rounds on")
+        app.hand.tap_entry(0)
+        app.hand.type(server.pairing_code)
+        app.hand.tap("Pair", exactly=True)
+        wait_for(app, "Paired with")
+        app.hand.tap("Sync now")
+        wait_for(app, "Both sides hold the same")
+
+
+def test_what_is_heard_is_a_hint_and_nothing_heard_is_said(open_app):
+    """Another version is told as that; nobody there: what to look at, and to listen again."""
+
+    class Two:
+        def __init__(self):
+            self.there = []
+
+        def look(self, seconds):
+            heard = Heard(0.3)
+            for one in self.there:
+                heard.put(one)
+            return iter(heard)
+
+    finding = Two()
+    app = open_app(finding=finding)
+    app.set_up("Ferry Lane", 2)
+    app.hand.tap("Home")
+    app.hand.tap("Pair with a server")
+    wait_for(app, "No server is heard in this network.")
+    finding.there = [
+        Announced("Apiary Rounds on shed", ("192.168.1.20:8463",), "0" * 16, (1,)),
+        Announced("Apiary Rounds on attic", ("192.168.1.21:8463",), "1" * 16, (9,)),
+    ]
+    app.hand.tap("Listen again")
+    wait_for(app, "192.168.1.21:8463. Speaks another version")
+    assert app.hand.reads("Apiary Rounds on shed")
+    assert not app.hand.has_key("Listen again")
+    app.hand.tap("Back")
+    assert app.page == "home"
 
 
 def test_a_wrong_code_says_what_to_do(keeper, server):

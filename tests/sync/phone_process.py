@@ -93,6 +93,17 @@ class Phone:
         except SyncError as wrong:
             return {"ok": False, "error": type(wrong).__name__, "words": str(wrong)}
 
+    def listen(self, interface: str) -> Any:
+        """From now on hear what servers announce on one interface."""
+        from fieldapp.device.finding import ZeroconfFinding  # noqa: PLC0415
+
+        self._sync._finding = ZeroconfFinding([interface])
+        return True
+
+    def where(self) -> Any:
+        """Return where the paired server is known to be."""
+        return self._sync.pairing.address
+
     def move(self, address: str) -> Any:
         """Say that the paired server is now at another address (a proxy's)."""
         self._sync.moved(address)
@@ -193,6 +204,7 @@ class Phone:
             "received": outcome.received,
             "records": outcome.records,
             "refused": [speech(one) for one in outcome.refused],
+            "remarks": [speech(one) for one in outcome.remarks],
             "seconds": time.perf_counter() - begun,
             "traffic": self._sync.traffic._asdict(),
         }

@@ -61,6 +61,15 @@ def comparable(body: bytes, kind: str) -> Any:
     return _timeless(json.loads(body))
 
 
+def as_then(now: Any, then: Any) -> Any:
+    """Return `now` without the fields that the recorded side did not know: it passes them over."""
+    if isinstance(now, dict) and isinstance(then, dict):
+        return {name: as_then(now[name], then[name]) for name in now if name in then}
+    if isinstance(now, tuple) and isinstance(then, tuple) and len(now) == len(then):
+        return tuple(map(as_then, now, then))
+    return now
+
+
 def _timeless(value: Any) -> Any:
     if isinstance(value, dict):
         return {name: _timeless(inner) for name, inner in value.items() if name != "now"}

@@ -44,13 +44,17 @@ class DidNotStart(AssertionError):
 
 
 class ServerProcess:
-    """One run of ``python -m syncserver``. `said` is what its terminal shows."""
+    """One run of ``python -m syncserver``. `said` is what its terminal shows.
 
-    def __init__(self, folder: Path, port: int = 0) -> None:
+    It announces itself only where a test asks for that: others run at the same time.
+    """
+
+    def __init__(self, folder: Path, port: int = 0, announce: bool = False) -> None:
         self.folder = folder
         self.said = ""
         self._process = subprocess.Popen(
-            [sys.executable, "-u", *_MODULE, str(folder), *_LOOPBACK, str(port)],
+            [sys.executable, "-u", *_MODULE, str(folder), *_LOOPBACK, str(port)]
+            + ([] if announce else ["--no-announce"]),
             stdout=subprocess.PIPE,
             stderr=subprocess.STDOUT,
             text=True,
@@ -167,9 +171,9 @@ def run_command(folder: Path, *arguments: str) -> Told:
 
 
 @contextmanager
-def running(folder: Path, port: int = 0) -> Iterator[ServerProcess]:
+def running(folder: Path, port: int = 0, announce: bool = False) -> Iterator[ServerProcess]:
     """Hold a running server; it is killed when the block is left."""
-    server = ServerProcess(folder, port)
+    server = ServerProcess(folder, port, announce)
     try:
         yield server
     finally:

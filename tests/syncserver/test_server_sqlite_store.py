@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from store_contract import HOME, PHONE, StoreContract
 
+from syncserver.store import schema
 from syncserver.store.errors import StoreBroken
 from syncserver.store.sqlite import SqliteStore
 
@@ -32,6 +33,18 @@ def test_everything_is_there_after_a_restart(tmp_path: Path):
     again = SqliteStore(tmp_path / "server.sqlite")
     assert again.operations() == [HOME]
     assert again.device(b"t" * 32) == PHONE
+
+
+def test_a_file_of_the_first_version_is_brought_up_to_date(tmp_path: Path):
+    """Its phones stay paired; what that version did not know of them is not known."""
+    old = sqlite3.connect(tmp_path / "server.sqlite")
+    old.executescript(schema._VERSIONS[0])
+    old.execute("PRAGMA user_version=1")
+    old.execute("INSERT INTO operation VALUES (?, ?, ?, NULL)", HOME)
+    old.execute("INSERT INTO device VALUES (?, ?, ?, ?, ?, ?, ?)", (*PHONE[:6], b"t" * 32))
+    old.commit()
+    old.close()
+    assert SqliteStore(tmp_path / "server.sqlite").device(b"t" * 32) == PHONE
 
 
 def test_only_its_user_may_read_the_file(tmp_path: Path):

@@ -107,10 +107,15 @@ def _by_touch(
 
     from fieldapp.bootstrap import bootstrap, close  # noqa: PLC0415
     from fieldapp.device.devices import desktop_devices  # noqa: PLC0415
+    from fieldapp.device.finding import ZeroconfFinding  # noqa: PLC0415
     from fieldapp.device.position import GivenPosition  # noqa: PLC0415
     from fieldapp.screens.app import RoundsApp  # noqa: PLC0415
 
-    devices = replace(desktop_devices(), position=GivenPosition(*FERRY_LANE, pace.monotonic))
+    devices = replace(
+        desktop_devices(),
+        position=GivenPosition(*FERRY_LANE, pace.monotonic),
+        finding=ZeroconfFinding(["127.0.0.1"]),
+    )
     kit = bootstrap(
         phone,
         main=lambda work: Clock.schedule_once(lambda _: work(), 0),

@@ -4,7 +4,7 @@ from fieldapp.husbandry.library.emergencies import Emergency, emergency
 from fieldapp.husbandry.library.errors import LibraryError
 from fieldapp.husbandry.library.library import Library
 from fieldapp.husbandry.library.own import QUESTIONS, Asked, LabelInHand, own_terms
-from fieldapp.husbandry.library.reading import load, parse
+from fieldapp.husbandry.library.reading import library_version, load, parse
 from fieldapp.husbandry.library.treatment import Source, Treatment, Value
 
 __all__ = [
@@ -18,6 +18,7 @@ __all__ = [
     "Treatment",
     "Value",
     "emergency",
+    "library_version",
     "load",
     "own_terms",
     "parse",

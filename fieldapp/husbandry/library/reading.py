@@ -47,6 +47,19 @@ def load(folder: Path) -> Library:
     return parse(texts)
 
 
+def library_version(folder: Path) -> str:
+    """Return the version of the library in `folder`, without reading its treatments.
+
+    Raises `LibraryError` where it has none.
+    """
+    try:
+        text = (folder / SOURCES).read_text(encoding="utf-8")
+    except (OSError, UnicodeDecodeError) as error:
+        raise LibraryError(SOURCES, "a file of text in UTF-8") from error
+    version: str = _take(_toml(SOURCES, text), "version", str, SOURCES)
+    return version
+
+
 def parse(texts: Mapping[str, str]) -> Library:
     """Return the library held by `texts`, TOML texts by file name, ``sources.toml`` among them.
 

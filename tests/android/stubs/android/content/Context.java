@@ -7,6 +7,7 @@ public abstract class Context {
     public static final String ALARM_SERVICE = "alarm";
     public static final String LOCATION_SERVICE = "location";
     public static final String NOTIFICATION_SERVICE = "notification";
+    public static final String NSD_SERVICE = "servicediscovery";
     public static final String VIBRATOR_SERVICE = "vibrator";
 
     public abstract Object getSystemService(String name);

@@ -8,6 +8,7 @@ import android.content.Intent;
 import android.content.SharedPreferences;
 import android.content.pm.PackageManager;
 import android.location.LocationManager;
+import android.net.nsd.NsdManager;
 import android.os.Vibrator;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -20,6 +21,7 @@ public class PythonActivity extends Context {
     public final AlarmManager alarms = new AlarmManager();
     public final NotificationManager notifications = new NotificationManager();
     public final LocationManager locations = new LocationManager();
+    public final NsdManager network = new NsdManager();
     public final Vibrator vibrator = new Vibrator();
     public final ContentResolver resolver = new ContentResolver();
     public final List<Intent> started = new ArrayList<>();
@@ -34,6 +36,8 @@ public class PythonActivity extends Context {
                 return notifications;
             case LOCATION_SERVICE:
                 return locations;
+            case NSD_SERVICE:
+                return network;
             case VIBRATOR_SERVICE:
                 return vibrator;
             default:
