@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from fieldapp.husbandry.sampling import can_answer
+from fieldapp.husbandry.sampling import Outlook, bees_needed, can_answer, chance_to_miss
 from fieldapp.husbandry.spoken import why
 from fieldapp.husbandry.survey import hives_to_wash
 from fieldapp.husbandry.thresholds import Threshold
@@ -17,6 +17,8 @@ from fieldapp.words import Phrase, count, say
 _SIZES = (300, 600)
 #: Levels per 100 bees for which it is said where no published one is known.
 _SUPPOSED = (2.0, 3.0)
+#: Numbers of bad hives for which it is said how often a plan misses them.
+_BAD = (1, 3)
 
 
 def before(notebook: Notebook, counts: CountsTold, way: str) -> list[Told]:
@@ -37,7 +39,7 @@ def before(notebook: Notebook, counts: CountsTold, way: str) -> list[Told]:
                 answer=found.reasons[0].phrase,
             )
             sign: Sign = "unknown" if found.below_up_to is None else "done"
-            told.append(Told(sign, words))
+            told.append(Told(sign, words, tuple(_how_often(found))))
     told += counts.in_a_wash(way)
     if not told:
         words = say("No current threshold is known for this country and season.")
@@ -45,7 +47,8 @@ def before(notebook: Notebook, counts: CountsTold, way: str) -> list[Told]:
         told += [Told("quiet", _supposed(level)) for level in _SUPPOSED]
     elif levels:
         last = len(levels) * len(_SIZES) - 1
-        told[last] = told[last]._replace(why=tuple(why([levels[0].figure.reason(_named(levels))])))
+        source = why([levels[0].figure.reason(_named(levels))])
+        told[last] = told[last]._replace(why=(*told[last].why, *source))
     wanted, plan = hives_to_wash(max(hives, 1), notebook.published.biology)
     if hives:
         asked = count(
@@ -55,7 +58,40 @@ def before(notebook: Notebook, counts: CountsTold, way: str) -> list[Told]:
             hives=hives,
         )
         told.append(Told("due", asked, tuple(why([plan.reason(say("published plan"))]))))
+        told += _missed(hives, wanted)
     return told
+
+
+def _how_often(found: Outlook) -> list[Phrase]:
+    """Return how often a sample answers at loads beside the level, or how many bees it takes."""
+    if found.below_up_to is None:
+        return [say("At least {n} bees have to be taken.", n=bees_needed(found.per_100))]
+    return [
+        say(
+            "It answers in {half} of 100 cases where the load is half of that, in {double} where "
+            "it is double.",
+            half=round(100 * found.chance_of_answer(found.per_100 / 2)),
+            double=round(100 * found.chance_of_answer(found.per_100 * 2)),
+        )
+    ]
+
+
+def _missed(hives: int, wanted: int) -> list[Told]:
+    """Return how often so many hives miss the bad ones among all."""
+    bad = [n for n in _BAD if n <= hives - wanted]
+    return [
+        Told(
+            "quiet",
+            count(
+                "{n} bad hive of {hives}: missed in {missed} of 100 cases",
+                "{n} bad hives of {hives}: all missed in {missed} of 100 cases",
+                n,
+                hives=hives,
+                missed=round(100 * chance_to_miss(hives, n, wanted)),
+            ),
+        )
+        for n in bad
+    ]
 
 
 def _supposed(level: float) -> Phrase:

@@ -9,8 +9,9 @@ from fieldapp.husbandry.counting import Drop
 from fieldapp.husbandry.outcome import Look
 from fieldapp.husbandry.state import HiveState
 from fieldapp.journal import happened
+from fieldapp.rounds.count_ahead import value_of
 from fieldapp.rounds.count_survey import TOGETHER
-from fieldapp.rounds.count_told import CountsTold, value_of
+from fieldapp.rounds.count_told import CountsTold
 from fieldapp.rounds.notebook import Notebook
 
 

@@ -12,7 +12,8 @@ from fieldapp.husbandry.counting import Load, worst
 from fieldapp.husbandry.spoken import why
 from fieldapp.husbandry.survey import ApiaryLoad, Trend, apiary_load, trend
 from fieldapp.journal import happened
-from fieldapp.rounds.count_told import CountsTold, value_of
+from fieldapp.rounds.count_ahead import value_of
+from fieldapp.rounds.count_told import CountsTold
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.summary import listed
 from fieldapp.rounds.told import Sign, Told

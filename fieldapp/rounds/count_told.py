@@ -10,7 +10,6 @@ from typing import Any, Literal, NamedTuple
 from fieldapp.book import Entry
 from fieldapp.husbandry.chance.intervals import Interval
 from fieldapp.husbandry.counting import Drop, Load, fall, loads
-from fieldapp.husbandry.forecast import band
 from fieldapp.husbandry.spoken import why
 from fieldapp.husbandry.thresholds import (
     PER_100,
@@ -21,6 +20,7 @@ from fieldapp.husbandry.thresholds import (
     read_thresholds,
 )
 from fieldapp.journal import happened
+from fieldapp.rounds.count_ahead import told_ahead, told_whole, value_of
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.told import Sign, Told
 from fieldapp.words import Phrase, count, say
@@ -139,25 +139,13 @@ class CountsTold:
             chance = say("about {share} % likely to be over", share=round(100 * max(chances)))
             told.append(Told("quiet", chance))
         told += [Told("quiet", _reading(each), tuple(why(each.reasons))) for each in readings]
+        told += told_whole(readings, day, self._brood(day), self._biology)
         history = [each for each in found.judgements if each.history]
         for each in history[:1]:
             told.append(Told("quiet", say("Shown as history"), tuple(why(each.reasons))))
-        return _each_once([*told, *self._ahead(readings, day)])
-
-    def _ahead(self, readings: Sequence[Load] | Sequence[Drop], day: date) -> list[Told]:
-        samples = [each for each in readings if isinstance(each, Load)]
-        levels = self.levels(samples[0].way) if samples else []
-        if not levels:
-            return []
-        worst = max(samples, key=lambda each: each.interval.high)
-        found = band(worst.interval, day, self._brood(self.day), self._biology)
-        if found is None:
-            return []
-        by = found.count_again_by(levels[0].figure.low)
-        if by <= day:
-            return []
-        words = say("Count again by {day}", day=by)
-        return [Told("due", words, tuple(why(found.reasons)))]
+        levels = self.levels(body["way"])
+        told += told_ahead(readings, day, self._brood(self.day), levels, self._biology)
+        return _each_once(told)
 
     def _phase(self, day: date) -> str:
         """Return the phase of the colony by its brood; empty where that does not tell it."""
@@ -248,11 +236,6 @@ class CountsTold:
             elif fitting:
                 found[month] = (min(each.figure.low for each in fitting), "history")
         return found
-
-
-def value_of(reading: Load | Drop) -> float:
-    """Return mites per 100 bees, or a day."""
-    return reading.per_100 if isinstance(reading, Load) else reading.per_day
 
 
 def _each_once(lines: Sequence[Told]) -> list[Told]:

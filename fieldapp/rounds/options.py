@@ -14,6 +14,7 @@ from typing import Any, Literal, NamedTuple
 from fieldapp.book.situation import Around, Said, situation
 from fieldapp.husbandry.choosing.label import Finding
 from fieldapp.husbandry.choosing.options import Option, table
+from fieldapp.husbandry.forecast import season_plan
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.summary import listed
 from fieldapp.rounds.terms import terms_body
@@ -35,6 +36,11 @@ ANSWERS: dict[str, Phrase] = {
 }
 #: One answer against decides for an apiary, then one thing not known.
 _WORST = ("does not suit", "not known", "suits")
+
+
+#: Months with brood for which a plan of the season is told, and one more than its longest.
+SEASONS = (6, 8)
+LONG_SEASON = 11
 
 
 class Cell(NamedTuple):
@@ -169,6 +175,18 @@ class Options:
             for finding in self._option(hive, treatment).findings
         )
         return list(dict.fromkeys(each for each in cited if each))
+
+    def seasons(self) -> tuple[list[Phrase], str]:
+        """Return how many knockdowns a year wants by its months with brood, and its source."""
+        biology = self._notebook.published.biology
+        plans = {months: season_plan(months, biology) for months in (*SEASONS, LONG_SEASON)}
+        words = [
+            say("{n} months with brood: {plan}", n=months, plan=plans[months].reason.phrase)
+            for months in SEASONS
+        ]
+        longest = plans[LONG_SEASON].reason
+        words.append(say("over {n} months: {plan}", n=LONG_SEASON - 1, plan=longest.phrase))
+        return words, longest.source
 
     def body(self, treatment: str) -> Mapping[str, Any]:
         """Return the terms of one of the treatments."""

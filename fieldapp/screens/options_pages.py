@@ -47,6 +47,10 @@ def table_page(way: OptionsFlow, options: Options, back: Act) -> Page:
                 lambda treatment: partial(way.method, options, treatment, again),
             )
         )
+    plans, source = options.seasons()
+    middle.append(heading(look, say("Over the year, by one practitioner")))
+    middle += [Words(look, plan, "small") for plan in plans]
+    middle.append(Words(look, source_line(look, source), "small", "quiet"))
     return Page(
         look,
         head=[heading(look, say("What may I do here?")), Words(look, _where(options), "small")],

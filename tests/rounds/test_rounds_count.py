@@ -70,6 +70,52 @@ def test_before_the_count_it_says_what_samples_can_tell(phone, hive):
     assert any(text.startswith("Wash 8 hives to judge this apiary of 12") for text in said)
 
 
+def test_before_the_count_it_says_how_often_a_plan_misses_bad_hives(phone, hive):
+    """Eight of twelve miss one bad hive in 4 of 12 cases, three in 4 of 220 (computed)."""
+    said = texts(counting(phone, hive, 0).before())
+    assert "1 bad hive of 12: missed in 33 of 100 cases" in said
+    assert "3 bad hives of 12: all missed in 2 of 100 cases" in said
+
+
+def test_before_the_count_it_says_how_often_a_sample_answers(phone):
+    """At 2 per 100 (ABJ April 2020) 300 bees tell far loads from it, and near ones hardly."""
+    phone.set_up(1, "US")
+    said = texts(counting(phone, phone.hives()[0], 0).before())
+    assert (
+        "It answers in 20 of 100 cases where the load is half of that, in 54 where it is double."
+    ) in said
+
+
+def test_a_board_says_what_factors_make_of_it(phone, hive):
+    """10 a day in July: 300 by months, from memory; 3,000 by a page; they differ tenfold."""
+    body = {"way": "drop", "mites": 30, "days": 3, "board_part": 1}
+    phone.write("count", body, hive=hive)
+    said = texts(CountsTold(phone.notebook, hive).last_told())
+    assert "Mites in the colony: 300 to 3000, by factors" in said
+
+
+def test_a_load_with_brood_is_doubled_over_bees_and_brood(phone, hive):
+    """Lee et al. 2010: mites on adults x 2, with brood only."""
+    phone.write("count", _wash(6), hive=hive)
+    assert not any("On bees and brood" in text for text in told_last(phone, hive))
+    phone.write("look", {"brood": "yes"}, hive=hive)
+    assert "On bees and brood together 4 per 100" in told_last(phone, hive)
+
+
+def test_the_forecast_is_a_band_and_no_fact(phone, hive):
+    """6 in 300 from 1 July: 0.734 e^(30 x 0.021) to 4.353 e^(30 x 0.025) in 30 days (computed)."""
+    phone.write("count", _wash(6), hive=hive)
+    said = told_last(phone, hive)
+    assert "By 31 Jul 2026 about 1.4 to 9.2 per 100" in said
+    assert any("a forecast, not a fact" in text for text in said)
+    phone.write("look", {"brood": "none"}, hive=hive)
+    assert not any(text.startswith("By 31 Jul") for text in told_last(phone, hive))
+
+
+def told_last(phone, hive):
+    return texts(CountsTold(phone.notebook, hive).last_told())
+
+
 def test_a_tally_is_kept_until_it_is_saved(phone, hive):
     """The phone dies in the middle: the mites are there; never fewer than none."""
     counting(phone, hive, 41)

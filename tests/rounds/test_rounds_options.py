@@ -275,3 +275,16 @@ def test_stock_used_up_speaks_against_and_stock_never_bought_does_not(one):
     phone.write("disposed", {"lot": lot, "amount": 10, "unit": "strip"})
     assert says(phone, AMITRAZ, "stock: not enough") == ["late"]
     assert says(phone, SPONGE, "stock: none on record") == ["quiet"]
+
+
+def test_a_season_wants_so_many_knockdowns(one):
+    """R. Oliver, ABJ February 2018: one with 6 months of brood, two with 8, three over 10."""
+    phone, _ = one
+    words, source = options(phone).seasons()
+    said = [SPEAK(each) for each in words]
+    assert said == [
+        "6 months with brood: 1 knockdown of at least 90 % a year",
+        "8 months with brood: 2 knockdowns of at least 90 % a year",
+        "over 10 months: 3 knockdowns of at least 90 % a year",
+    ]
+    assert "February 2018" in source
