@@ -164,6 +164,20 @@ def test_the_union_wants_a_proof_and_a_country_without_known_law_nothing():
     assert lines(season, "2025-08-02", "US") == {}
 
 
+def test_how_and_where_it_was_disposed_of_is_wanted_where_a_law_says_so():
+    """Great Britain: date, quantity, how and where (VMD, texts on keeping records, row F5)."""
+    season = LedgerSeason()
+    says = {"supplier": "a dealer", "address": "a street", "lot": "22", "proof": "7"}
+    lot = season.buy("2025-07-01", 20, **says)
+    season.dispose(lot, "2025-08-01", 2, how="hazardous waste")
+    line = lines(season, "2025-08-02", "GB")["records"]
+    assert spoken(line.reasons[0].phrase) == "1 disposal that does not say where"
+    assert "records" not in lines(season, "2025-08-02", "DE")
+    season.dispose(lot, "2025-08-01", 2)
+    said = [spoken(each.phrase) for each in lines(season, "2025-08-02", "GB")["records"].reasons]
+    assert said[:2] == ["1 disposal that does not say how", "2 disposals that do not say where"]
+
+
 def washed(season: LedgerSeason, mites: int, day: str = "2025-08-01") -> str:
     body = {"way": "wash", "mites": mites, "bees": 300}
     return season.add("count", day, body, apiary=APIARY)

@@ -45,10 +45,10 @@ NSW_TREAT = Law("AHBIC, Update 51, December 2023", "read", "B33")
 NSW_COUNT = Law("AHBIC, Update 51, December 2023", "read", "B17")
 NSW_REPORT = Law("AHBIC, Update 51, December 2023", "read", "F15")
 
-#: What each law wants of a purchase.
-_PURCHASE = {
-    EU_RECORDS: ("supplier", "address", "proof"),
-    UK_RECORDS: ("lot", "supplier", "address"),
+#: What each law wants of a purchase, and of what was disposed of.
+_WANTED = {
+    EU_RECORDS: {"bought": ("supplier", "address", "proof")},
+    UK_RECORDS: {"bought": ("lot", "supplier", "address"), "disposed": ("how", "where")},
 }
 _FIELDS = {
     "lot": lambda n: count(
@@ -64,6 +64,12 @@ _FIELDS = {
     ),
     "proof": lambda n: count(
         "{n} purchase without a proof of it", "{n} purchases without a proof of them", n
+    ),
+    "how": lambda n: count(
+        "{n} disposal that does not say how", "{n} disposals that do not say how", n
+    ),
+    "where": lambda n: count(
+        "{n} disposal that does not say where", "{n} disposals that do not say where", n
     ),
 }
 
@@ -88,19 +94,23 @@ def kept_from(day: date) -> date:
 def missing(
     ledger: Ledger, day: date, wanted: Iterable[Law], among: Container[str] | None = None
 ) -> list[Gap]:
-    """Return what the purchases of the years kept lack of what the laws `wanted` ask for.
+    """Return what purchases and disposals of the years kept lack of what the laws `wanted` ask.
 
-    `among` are the root ids looked at, None for all.
+    `among` are the root ids looked at, of lots or of these records, None for all.
     """
     since = kept_from(day).toordinal()
-    bought = [
-        fact
-        for fact in ledger.facts.kind("bought")
-        if since <= fact.day <= day.toordinal() and (among is None or fact.id in among)
-    ]
+    fields = dict.fromkeys(
+        (kind, name) for law in wanted for kind, names in _WANTED[law].items() for name in names
+    )
     gaps = []
-    for name in dict.fromkeys(name for law in wanted for name in _PURCHASE[law]):
-        lacking = tuple(fact.id for fact in bought if name not in fact.record.body)
+    for kind, name in fields:
+        lacking = tuple(
+            fact.id
+            for fact in ledger.facts.kind(kind)
+            if since <= fact.day <= day.toordinal()
+            and name not in fact.record.body
+            and (among is None or fact.id in among or fact.record.body.get("lot") in among)
+        )
         if lacking:
             gaps.append(Gap("missing", _FIELDS[name](len(lacking)), lacking))
     return gaps
