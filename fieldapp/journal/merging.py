@@ -18,6 +18,8 @@ from fieldapp.journal.store import Journal
 
 #: Others may write meanwhile, and settling writes again: then another round is needed.
 _ROUNDS: Final = 12
+#: The first request is small: while the other side takes it in, the next is made ready.
+_FIRST_BYTES: Final = ENOUGH_BYTES // 4
 
 
 class Progress(NamedTuple):
@@ -153,16 +155,16 @@ class _Sync:
         Whether a writer's records are refused may be known a request late, which costs no more.
         """
         request: list[Batch] = []
-        size = 0
+        size, enough = 0, _FIRST_BYTES
         for head, above in zip(heads, shared, strict=True):
             for batch in self._outgoing(head, above):
                 if head.writer in self._refused_by_them:
                     break
                 request.append(batch)
                 size += sum(map(len, batch.records))
-                if size >= ENOUGH_BYTES:
+                if size >= enough:
                     yield request
-                    request, size = [], 0
+                    request, size, enough = [], 0, ENOUGH_BYTES
         if request:
             yield request
 

@@ -124,7 +124,8 @@ def _body_as_written(raw: bytes, text: str, written: re.Match[str]) -> dict[str,
 
     :raises ValueError: where the body is no JSON, or none that a record may hold.
     """
-    if b"\\u" in raw or b"\n" in raw:
+    # One character is looked for many times faster than two.
+    if b"\n" in raw or (b"\\" in raw and b"\\u" in raw):
         return None
     name, v, when = written.group(2, 3, 4)
     kind = KINDS.get((name, int(v)))

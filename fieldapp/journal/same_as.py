@@ -18,7 +18,7 @@ class Same:
 
     def of(self, what: What, name: str) -> str:
         """Return the id that stands for `name`; itself where it was joined with none."""
-        return self._root(what, name)
+        return self._root(what, name) if self._parent else name
 
     def group(self, what: What, name: str) -> tuple[str, ...]:
         """Return every id that is one with `name`, sorted; at least `name` itself."""
