@@ -7,21 +7,22 @@ from fieldapp.husbandry.closing import Draft, Facts, Memo, alive, known_cause, s
 from fieldapp.husbandry.courses import open_to_join
 from fieldapp.husbandry.days import Key
 from fieldapp.husbandry.periods import next_season
+from fieldapp.husbandry.state import Cause
 
 
 def going_along(boxes: Boxes, key: Key, facts: Facts, memo: Memo) -> tuple[Draft, ...]:
     """Return the applications that combs leaving at `key` take along with what they close."""
-    return tuple(
-        _opened(boxes, draft, key, facts, memo)
-        for draft in boxes.drafts
-        if _matters(boxes, draft, key, facts, memo)
-    )
+    along = []
+    for draft in boxes.drafts:
+        exposure = boxes.exposures.get(draft.exposure)
+        cause = known_cause(draft, exposure, boxes.courses, facts, memo)
+        if (exposure is not None and exposure.open) or _matters(boxes, draft, cause, key):
+            along.append(_opened(draft, cause, key, facts))
+    return tuple(along)
 
 
-def _opened(boxes: Boxes, draft: Draft, key: Key, facts: Facts, memo: Memo) -> Draft:
+def _opened(draft: Draft, cause: Cause | None, key: Key, facts: Facts) -> Draft:
     """Return an application with the day up to which it closed, where a new season opened it."""
-    exposure = boxes.exposures.get(draft.exposure)
-    cause = known_cause(draft, exposure, boxes.courses, facts, memo)
     if cause is None or not cause.seasonal or cause.end is None:
         return draft
     before = [on for on in facts.supers_on if on < key]
@@ -29,10 +30,7 @@ def _opened(boxes: Boxes, draft: Draft, key: Key, facts: Facts, memo: Memo) -> D
     return draft if opened is None else draft._replace(opened=opened)
 
 
-def _matters(boxes: Boxes, draft: Draft, key: Key, facts: Facts, memo: Memo) -> bool:
-    exposure = boxes.exposures.get(draft.exposure)
-    if exposure is not None and exposure.open:
-        return True
+def _matters(boxes: Boxes, draft: Draft, cause: Cause | None, key: Key) -> bool:
     track = boxes.tracks.get(draft.treatment)
     if track is not None and track.course.id == draft.course and open_to_join(track.course):
         return True
@@ -41,5 +39,4 @@ def _matters(boxes: Boxes, draft: Draft, key: Key, facts: Facts, memo: Memo) -> 
         end = still_closes(course)
         if end is None or end >= key[0]:
             return True
-    cause = known_cause(draft, exposure, boxes.courses, facts, memo)
     return cause is not None and alive(cause, key[0])

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from typing import NamedTuple
 
 from fieldapp.husbandry.asking import questions
 from fieldapp.husbandry.boxes import LEFT, Boxes
@@ -29,25 +28,8 @@ from fieldapp.husbandry.superevents import SuperEvent
 from fieldapp.husbandry.terms import Period, Terms
 from fieldapp.husbandry.worst import causes_at_worst, worst_exposures
 
-
-class _Rested(NamedTuple):
-    """A course with its rest judged, and what it was judged from."""
-
-    of: Course
-    terms: Terms | None
-    colony: str
-    pieces: tuple[Exposure | None, ...]
-    course: Course
-
-    def stands(
-        self,
-        course: Course,
-        terms: Terms | None,
-        colony: str,
-        pieces: tuple[Exposure | None, ...],
-    ) -> bool:
-        """Whether the judgement rests on the same things. Comparing costs less than judging."""
-        return self[:4] == (course, terms, colony, pieces)
+#: More remembered causes of one hive than this, and they are found anew: most of them are past.
+_MANY = 4000
 
 
 class Assembly:
@@ -66,7 +48,6 @@ class Assembly:
         self._kept = kept
         self.supers = Following(self.states, self.state, mark_events, log, kept)
         self._memos: dict[str, tuple[object, Memo]] = {}
-        self._rested: dict[str, dict[str, _Rested]] = {}
 
     def state(self, hive: str) -> HiveState | None:
         """Return the state of a hive, of one that sleeps the kept one."""
@@ -88,7 +69,7 @@ class Assembly:
     def forget(self, hive: str) -> None:
         """Drop a hive that no longer stands for itself."""
         self.states.pop(hive, None)
-        self._rested.pop(hive, None)
+        self._memos.pop(hive, None)
         self.supers.forget(hive)
 
     def facts(self, hive: str, log: HiveLog) -> tuple[Facts, Memo]:
@@ -105,8 +86,8 @@ class Assembly:
         )
         stamp = (self._shared.version, south)
         known = self._memos.get(hive)
-        if known is None or known[0] != stamp:
-            known = self._memos[hive] = (stamp, Memo({}, {}))
+        if known is None or known[0] != stamp or len(known[1].applications) > _MANY:
+            known = self._memos[hive] = (stamp, Memo({}, {}, {}))
         return facts, known[1]
 
     def _side(self, log: HiveLog) -> tuple[str | None, str, bool | None]:
@@ -162,20 +143,7 @@ class Assembly:
         if run.overflow:
             found.append(_until_answered(run))
         deaths = tuple((e.key, e.record.id) for e in log.entries if e.what == "death")
-        # What went elsewhere and came back stands as it came back.
-        left: list[Course] = []
-        here: list[Course] = []
-        for name, course in held.courses.items():
-            (left if LEFT in name else here).append(course)
-        pieces_of = by_application(held.exposures)
-        rested = self._rested.get(hive, {})
-        now_rested = {
-            course.id: self._finished(course, pieces_of, rested.get(course.id))
-            for course in (*left, *here)
-        }
-        self._rested[hive] = now_rested
-        now = (each.course for each in now_rested.values())
-        courses = tuple(sorted(now, key=lambda each: (each.first, each.id)))
+        courses = self._finished(held, memo)
         exposures = tuple(sorted(stood.values(), key=lambda each: each.key))
         looks = [*held.looks, *(look for look in log.looks if look.key > held.since)]
         apiary, country, south = self._side(log)
@@ -208,22 +176,24 @@ class Assembly:
             entered=self._entered(found),
         )
 
-    def _finished(
-        self, course: Course, found: Mapping[str, Exposure], before: _Rested | None
-    ) -> _Rested:
-        """Return a course with its rest judged, now that all pieces are known.
-
-        A hive of many years has many courses that nothing touched: what was judged `before`
-        from the same things stands.
-        """
-        terms = self._shared.terms(course.terms, course.treatment)
-        colony = self._shared.same.of("colony", course.colony)
-        pieces = tuple(map(found.get, (*course.inside, *course.before)))
-        if before is not None and before.stands(course, terms, colony, pieces):
-            return before
-        flags = rest_flags(course, terms, found)
-        judged = course._replace(flags=course.flags + flags, colony=colony)
-        return _Rested(course, terms, colony, pieces, judged)
+    def _finished(self, held: Boxes, memo: Memo) -> tuple[Course, ...]:
+        """Return the courses of a hive with their rest judged, now that all pieces are known."""
+        found = by_application(held.exposures)
+        now = {}
+        left = [course for name, course in held.courses.items() if LEFT in name]
+        here = [course for name, course in held.courses.items() if LEFT not in name]
+        # What went elsewhere and came back stands as it came back.
+        for course in (*left, *here):
+            pieces = tuple(map(found.get, course.inside + course.before))
+            known = memo.rested.get(course.id)
+            if known is None or known[0] != course or known[1] != pieces:
+                terms = self._shared.terms(course.terms, course.treatment)
+                flags = course.flags + rest_flags(course, terms, found)
+                colony = self._shared.same.of("colony", course.colony)
+                known = (course, pieces, course._replace(flags=flags, colony=colony))
+                memo.rested[course.id] = known
+            now[course.id] = known[2]
+        return tuple(sorted(now.values(), key=_by_first))
 
     def _named(
         self, courses: Iterable[Course], exposures: Iterable[Exposure], found: Iterable[Cause]
@@ -254,6 +224,10 @@ class Assembly:
             for treatment in sorted(treatments)
             for entry in self._shared.entries(treatment)
         }
+
+
+def _by_first(course: Course) -> tuple[int, str]:
+    return course.first, course.id
 
 
 def _seen(branches: Iterable[Boxes]) -> tuple[tuple[Key, str, str], ...]:

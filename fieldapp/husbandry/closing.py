@@ -43,14 +43,16 @@ End = tuple[int | None, str]
 
 
 class Memo(NamedTuple):
-    """Causes found before under the same facts, with what each rested on.
+    """What was found of a hive before under the same facts: most of it nothing touches again.
 
-    By draft its exposure and its course's terms, and its cause; by a course's name the course,
-    its drafts, and what its days close.
+    Causes of applications by all that each rests on: the draft, the terms of its course, and
+    when its pieces were in. Of courses by name the course, its drafts, and what its days close;
+    by id the course, the pieces before it, and itself with its rest judged.
     """
 
-    drafts: dict[Draft, tuple[Exposure | None, str, Cause | None]]
+    applications: dict[tuple[Draft, str, int, Key | None, Key | None], Cause | None]
     courses: dict[str, tuple[Course, list[Draft], list[Cause]]]
+    rested: dict[str, tuple[Course, tuple[Exposure | None, ...], Course]]
 
 
 def causes(
@@ -93,12 +95,16 @@ def known_cause(
     """Return the closed days of one application, found before or now; see `causes`."""
     course = courses.get(draft.course)
     terms = course.terms if course is not None else ""
-    known = memo.drafts.get(draft)
-    if known is not None and known[0] == exposure and known[1] == terms:
-        return known[2]
-    cause = application_cause(draft, exposure, courses, facts)
+    first, judged, out = 0, None, None
+    if exposure is not None:
+        first, judged, out = exposure.first, exposure.judged, exposure.last_out_key
+    rests_on = (draft, terms, first, judged, out)
+    try:
+        return memo.applications[rests_on]
+    except KeyError:
+        cause = application_cause(draft, exposure, courses, facts)
     if cause is None or not cause.seasonal:
-        memo.drafts[draft] = (exposure, terms, cause)
+        memo.applications[rests_on] = cause
     return cause
 
 
@@ -131,7 +137,8 @@ def application_cause(
     """
     if exposure is not None:
         first, key = min(exposure.first, draft.day), min(exposure.judged, draft.key)
-        end, until = exposure.last_out, exposure.last_out_key
+        until = exposure.last_out_key
+        end = until[0] if until is not None else None
     else:
         first, key, end, until = draft.day, draft.key, draft.day, draft.key
     last: End = (first - 1, "")
@@ -323,13 +330,20 @@ def joined(found: Sequence[Cause]) -> tuple[Interval, ...]:
         if cause.last is None or cause.last >= cause.first
     )
     rows: list[Interval] = []
-    for _, place in order:
-        cause = found[place]
-        if rows and (rows[-1].last is None or cause.first <= rows[-1].last + 1):
-            first, last, members = rows[-1]
-            rows[-1] = Interval(first, _later_day(last, cause.last), (*members, place))
+    first: int = 0
+    last: int | None = None
+    members: list[int] = []
+    for begins, place in order:
+        ends = found[place].last
+        if members and (last is None or begins <= last + 1):
+            last = _later_day(last, ends)
+            members.append(place)
         else:
-            rows.append(Interval(cause.first, cause.last, (place,)))
+            if members:
+                rows.append(Interval(first, last, tuple(members)))
+            first, last, members = begins, ends, [place]
+    if members:
+        rows.append(Interval(first, last, tuple(members)))
     return tuple(rows)
 
 

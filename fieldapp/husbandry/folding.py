@@ -130,12 +130,11 @@ class Run:
     def _named(self, record: Record, branches: list[Boxes]) -> list[Boxes]:
         """Return the branches for each version of the terms and the plan of an application."""
         body, looks_up = record.body, self.branches[0].looks_up
-        counts = {body["terms"]: len(looks_up.terms(body["terms"], body["treatment"]))}
-        if "plan" in body:
-            counts[body["plan"]] = len(looks_up.plans(body["plan"]))
-        for root, count in counts.items():
-            if count > 1:
-                branches = [*branches, *self._fork(root, count, branches)]
+        count = len(looks_up.terms(body["terms"], body["treatment"]))
+        if count > 1:
+            branches = [*branches, *self._fork(body["terms"], count, branches)]
+        if "plan" in body and (count := len(looks_up.plans(body["plan"]))) > 1:
+            branches = [*branches, *self._fork(body["plan"], count, branches)]
         return branches
 
     def _fork(self, root: str, count: int, branches: list[Boxes]) -> list[Boxes]:

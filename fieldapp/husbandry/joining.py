@@ -58,7 +58,7 @@ def _handed(boxes: Boxes, key: Key, colony: str, combs: bool) -> Handover:
         tuple(boxes.exposures.values()),
         drafts,
         tuple(
-            (name, course._replace(colony=colony) if _is_mine(boxes, course) else course)
+            (name, _of(course, colony) if _is_mine(boxes, course) else course)
             for name, course in boxes.courses.items()
             if name in members or (LEFT not in name and _is_mine(boxes, course))
         ),
@@ -66,6 +66,11 @@ def _handed(boxes: Boxes, key: Key, colony: str, combs: bool) -> Handover:
         combs=True,
         known_as=_known_as(boxes),
     )
+
+
+def _of(course: Course, colony: str) -> Course:
+    """Return the course as one of a colony; it stays the same object where it is one already."""
+    return course if course.colony == colony else course._replace(colony=colony)
 
 
 def _known_as(boxes: Boxes) -> tuple[tuple[str, str], ...]:
@@ -176,8 +181,7 @@ def part_comes(boxes: Boxes, key: Key, handed: Handover) -> None:
     boxes.looks, boxes.since = handed.looks, key
     _bring(boxes, key, handed, add_up=False)
     for treatment, track in handed.tracks:
-        course = track.course._replace(colony=handed.colony)
-        boxes.keep(treatment, track._replace(course=course))
+        boxes.keep(treatment, track._replace(course=_of(track.course, handed.colony)))
 
 
 def _bring(boxes: Boxes, key: Key, handed: Handover, add_up: bool) -> None:
@@ -199,8 +203,9 @@ def _bring(boxes: Boxes, key: Key, handed: Handover, add_up: bool) -> None:
         elif mine is None or (not mine.open and _later_out(exposure, mine)):
             boxes.exposures[exposure.id] = exposure
     for name, course in handed.courses:
-        mine_now = course.colony == handed.colony
-        boxes.courses.setdefault(name, course._replace(colony=boxes.colony) if mine_now else course)
+        if name not in boxes.courses:
+            mine_now = course.colony == handed.colony
+            boxes.courses[name] = _of(course, boxes.colony) if mine_now else course
     here = {(draft.record, draft.course) for draft in boxes.drafts}
     for draft in handed.drafts:
         if (draft.record, draft.course) not in here:
@@ -249,8 +254,7 @@ def joined_by(boxes: Boxes, key: Key, handed: Handover) -> None:
                     boxes.drafts = list(_renamed(boxes.drafts, again, again + aside))
     _bring(boxes, key, handed, add_up=True)
     for treatment, track in tracks.items():
-        course = track.course._replace(colony=boxes.colony)
-        boxes.keep(treatment, track._replace(course=course))
+        boxes.keep(treatment, track._replace(course=_of(track.course, boxes.colony)))
     last = {track.course.id for track in boxes.tracks.values()}
     for name, course in boxes.courses.items():
         if LEFT not in name and name not in last and course.colony == boxes.colony:

@@ -48,14 +48,17 @@ def by_application(exposures: Mapping[str, Exposure]) -> dict[str, Exposure]:
     found = dict(exposures)
     # The first to which an application was added counts, so it is put in last.
     for each in reversed([*exposures.values()]):
-        found.update(dict.fromkeys(each.also, each))
+        if each.also:
+            found.update(dict.fromkeys(each.also, each))
     return found
 
 
 def find(name: str, exposures: Mapping[str, Exposure]) -> Exposure | None:
     """Return that exposure to which the pieces of an application were added, else its own."""
-    added = (each for each in exposures.values() if name in each.also)
-    return next(added, None) or exposures.get(name)
+    for each in exposures.values():
+        if each.also and name in each.also:
+            return each
+    return exposures.get(name)
 
 
 def meant(name: str, exposures: Mapping[str, Exposure]) -> Exposure | None:

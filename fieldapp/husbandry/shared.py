@@ -153,6 +153,8 @@ class Shared:
 
         `NEW` for a new one, None where nobody answered; of several answers the latest.
         """
+        if not self._joins:
+            return None
         answers = [a for name in applications for a in self._joins.get(name, {}).values()]
         return max(answers)[1] if answers else None
 

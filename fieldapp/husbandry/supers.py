@@ -55,11 +55,11 @@ class Windows:
     def touches(self, stay: Stay) -> list[Touch]:
         """Return what exposed a super during its stay on this hive."""
         found = []
-        place = len(self.keys) if stay.end is None else bisect_right(self.keys, stay.end)
-        first = stay.start[0]
-        while place and self.reach[place - 1] >= first:
+        start, last = stay.start, stay.end
+        place = len(self.keys) if last is None else bisect_right(self.keys, last)
+        while place and self.reach[place - 1] >= start[0]:
             place -= 1
-            touch = _touch(self.causes[place], stay)
+            touch = _touch(self.causes[place], start, last)
             if touch is not None:
                 found.append(touch)
         for key, record in self.deaths:
@@ -74,17 +74,15 @@ def _reach(cause: Cause) -> int:
     return max(cause.until[0], cause.super_last)
 
 
-def _touch(cause: Cause, stay: Stay) -> Touch | None:
-    """Return how a cause exposes a super that was on from ``stay.start`` to ``stay.end``."""
-    begins, ends = max(cause.key, stay.start), stay.end
-    if stay.end is not None and stay.end < cause.key:
-        return None
-    if cause.exposes and (cause.until is None or begins <= cause.until):
-        if cause.until is not None:
-            ends = cause.until if ends is None else min(ends, cause.until)
-        return Touch(begins, ends, True, cause.record)
-    put_on = stay.start >= cause.key or cause.inherited
-    if cause.wants_off and put_on:
+def _touch(cause: Cause, start: Key, end: Key | None) -> Touch | None:
+    """Return how a cause that began by `end` exposes a super that was on from `start` to it."""
+    key, until = cause.key, cause.until
+    begins = start if start >= key else key
+    if cause.exposes and (until is None or begins <= until):
+        if until is not None and (end is None or until < end):
+            end = until
+        return Touch(begins, end, True, cause.record)
+    if cause.wants_off and (start >= key or cause.inherited):
         within = cause.super_last is None or begins[0] <= cause.super_last
         if within:
             return Touch(begins, begins, True, cause.record)
@@ -131,6 +129,8 @@ class Marked(NamedTuple):
 
     def standing(self, until: Key | None) -> list[Touch]:
         """Return what exposes it by any version, as of the place `until` (None: now)."""
+        if not self.others:
+            return standing(self.touches, self.emptied, until)
         versions = (Touched(self.touches, self.emptied), *self.others)
         left = (touch for v in versions for touch in standing(v.touches, v.emptied, until))
         return list(dict.fromkeys(left))
