@@ -130,6 +130,13 @@ def test_a_hot_spot_further_out_counts():
     assert stand_off(rows, 80).distance == pytest.approx(12.5)
 
 
+def test_at_the_limit_is_not_under_it():
+    """80 degC at 10 cm is not under 80: further than 10 cm, and nothing under the limit nearer."""
+    rows = [Heat("fast", 10, 80), Heat("fast", 15, 60)]
+    found = stand_off(rows, 80)
+    assert (found.says, found.distance) == ("further than", 10)
+
+
 def test_liquid_spat():
     """Fast strokes at 2 inches spit liquid."""
     assert spits(PLOT) == (("fast", pytest.approx(5.08)),)

@@ -36,6 +36,10 @@ def test_keeping():
     assert "harmful to bees" in warm[1].phrase.text
     assert "keeps best" in cold[1].phrase.text
     assert dict(warm[2].phrase.args)["times"] == 25
+    cool, unknown = (keeping(mix, degc, CHEMISTRY) for degc in (10, None))
+    assert "is better" in cool[1].phrase.text
+    assert "harmful to bees" in unknown[1].phrase.text
+    assert not any("times as fast" in each.phrase.text for each in unknown)
     unsugared = contents(ITALIAN.steps[:2], CHEMISTRY)
     assert "not known" in keeping(unsugared, 4, CHEMISTRY)[0].phrase.text
 
@@ -59,7 +63,7 @@ def test_the_label_on_the_bottle():
     said = "\n".join(map(Speech(), label(BATCH, CHEMISTRY)))
     for wanted_text in (
         "3.5 % w/v",
-        "12 Dec 2026",
+        "made 12 Dec 2026 by keeper",
         "L22",
         "keep until 31 Jan 2027",
         "CORROSIVE",

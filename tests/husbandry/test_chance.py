@@ -10,8 +10,8 @@ import scipy.special
 import scipy.stats
 from hypothesis import given
 from hypothesis import strategies as st
+from statsmodels.stats import rates
 from statsmodels.stats.proportion import proportion_confint
-from statsmodels.stats.rates import confint_poisson
 
 from fieldapp.husbandry.chance.intervals import (
     exact,
@@ -83,22 +83,60 @@ def test_shares_agree_with_statsmodels(long):
 def test_rates_agree_with_statsmodels_and_scipy(long):
     """The Poisson interval and the chance over a rate agree over thousands of cases."""
     for events, effort in cases(2, 20_000 if long else 2_000):
-        theirs = confint_poisson(events, 1, method="exact-c")
+        theirs = rates.confint_poisson(events, 1, method="exact-c")
         assert poisson(events) == pytest.approx([0 if x != x else x for x in theirs], rel=1e-8)
         tail = scipy.stats.gamma.sf(0.03, events + 0.5, scale=1 / effort)
         assert rate_over(events, effort, 0.03) == pytest.approx(tail, rel=1e-8, abs=1e-13)
 
 
-def test_ratios_agree_with_scipy():
-    """The exact interval for a ratio of two counted rates is that of Fisher's exact model."""
-    chance = random.Random(3)
-    for _ in range(250):
-        a, b, c, d = (chance.choice([0, 1, chance.randint(0, 60)]) for _ in range(4))
+def counts(seed: int, n: int, most: int):
+    """Return n times four counts, none and one among them more often than chance has it."""
+    chance = random.Random(seed)
+    for _ in range(n):
+        yield tuple(chance.choice([0, 1, chance.randint(0, most)]) for _ in range(4))
+
+
+def test_ratios_agree_with_scipy(long):
+    """The exact interval for a ratio of two odds is that of Fisher's exact model."""
+    for a, b, c, d in counts(3, 1_000 if long else 60, 60):
         if (a + b) * (c + d) * (a + c) * (b + d) == 0:
             continue
         result = scipy.stats.contingency.odds_ratio([[a, b], [c, d]])
         theirs = result.confidence_interval(0.95)
         assert odds_ratio(a, b, c, d) == pytest.approx(theirs, rel=1e-5)
+
+
+def test_ends_of_ratios_have_their_tails_in_scipy(long):
+    """At each end of thousands of intervals Fisher's distribution leaves 2.5 % beyond the count."""
+    fisher = scipy.stats.nchypergeom_fisher
+    for a, b, c, d in counts(5, 20_000 if long else 2_000, 25):
+        if (a + b) * (c + d) * (a + c) * (b + d) == 0:
+            continue
+        low, high = odds_ratio(a, b, c, d)
+        of = (a + b + c + d, a + b, a + c)
+        if a > max(0, a - d):
+            assert fisher.sf(a - 1, *of, low) == pytest.approx(0.025, rel=1e-5)
+        if a < min(a + b, a + c):
+            assert fisher.cdf(a, *of, high) == pytest.approx(0.025, rel=1e-5)
+
+
+def test_rate_ratios_agree_with_scipy_and_statsmodels(long):
+    """Given their sum one of two counts is binomial; statsmodels' conditional test agrees."""
+    chance = random.Random(6)
+    for n, (a, b, _, _) in enumerate(counts(7, 20_000 if long else 2_000, 200)):
+        effort, effort_0 = chance.uniform(50, 900), chance.uniform(50, 900)
+        if a + b == 0:
+            continue
+        ours = rate_ratio(a, effort, b, effort_0)
+        share = scipy.stats.binomtest(a, a + b).proportion_ci(0.95, "exact")
+        odds = [end / (1 - end) if end < 1 else math.inf for end in share]
+        assert ours == pytest.approx([end * effort_0 / effort for end in odds], rel=1e-8)
+        for end, side in ((ours.low, "larger"), (ours.high, "smaller")):
+            if n % 10 == 0 and 0 < end < math.inf:
+                test = rates.test_poisson_2indep(
+                    a, effort, b, effort_0, end, method="exact-cond", alternative=side
+                )
+                assert test.pvalue == pytest.approx(0.025, rel=1e-6)
 
 
 def test_functions_agree_with_scipy(long):

@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+import math
+import random
 from datetime import date
 
+import numpy
 import pytest
 from computing_cases import BIOLOGY
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy.stats import gamma
+from statsmodels.genmod import families
+from statsmodels.genmod.generalized_linear_model import GLM
 
 from fieldapp.husbandry.chance.intervals import poisson
 from fieldapp.husbandry.counting import (
@@ -134,6 +140,31 @@ def test_hives_that_differ_widen_the_apiarys_interval():
         {str(n): load("wash", m, 300) for n, m in enumerate([20, 0, 0, 0])}, 4, BIOLOGY
     )
     assert uneven.interval.width > 1.5 * even.interval.width
+
+
+def test_the_apiarys_interval_agrees_with_statsmodels():
+    """The spread of hives is that of a quasi-Poisson model fitted by statsmodels."""
+    chance = random.Random(21)
+    for _ in range(200):
+        hives = [
+            (chance.randint(0, 12) * chance.choice([0, 1, 3]), chance.choice([200, 300, 400]))
+            for _ in range(chance.randint(2, 12))
+        ]
+        mites, bees = (sum(column) for column in zip(*hives, strict=True))
+        if mites == 0:
+            continue
+        samples = {str(n): load("wash", *hive) for n, hive in enumerate(hives)}
+        found = apiary_load(samples, len(hives), BIOLOGY)
+        model = GLM(
+            numpy.array([float(m) for m, _ in hives]),
+            numpy.ones((len(hives), 1)),
+            family=families.Poisson(),
+            exposure=numpy.array([float(b) for _, b in hives]),
+        ).fit()
+        spread = max(1.0, model.pearson_chi2 / model.df_resid)
+        ends = (gamma.ppf(0.025, mites / spread), gamma.ppf(0.975, mites / spread + 1))
+        assert found.mean == pytest.approx(100 * math.exp(model.params[0]), rel=1e-6)
+        assert found.interval == pytest.approx([100 * spread * e / bees for e in ends], rel=1e-5)
 
 
 def test_what_makes_no_apiary():

@@ -12,6 +12,7 @@ from fieldapp.husbandry.dosing import Asked, Dose, doses, left, total
 from fieldapp.husbandry.errors import Unfitting
 from fieldapp.husbandry.evaporation import Rate, Weighing, evaporated, lasts
 from fieldapp.husbandry.library import load as load_library
+from fieldapp.words import Speech
 
 LIBRARY = load_library(folder("treatments"))
 
@@ -30,6 +31,8 @@ def test_german_trickle_by_seams():
     assert (seven.least, seven.most, seven.unit, seven.of) == (36.25, 43.5, "mL", "solution")
     assert (ten.least, ten.most, ten.capped) == (50, 50, True)
     assert "2006" in ten.reasons[0].source
+    assert [each.phrase.text for each in seven.reasons] == [seven.reasons[0].phrase.text]
+    assert Speech()(ten.reasons[1].phrase) == "not over 50 mL for one colony"
 
 
 def test_german_trickle_by_colony():
@@ -130,6 +133,8 @@ def test_two_boxes_want_twice_as_much():
     """The rate and the total are for a box of about 40 L."""
     seen = evaporated([Weighing(0, 300), Weighing(2, 240)], SUMMER, boxes=2)
     assert seen.stretches[0].says == "right"
+    slow = evaporated([Weighing(0, 300), Weighing(2, 260)], SUMMER, boxes=2)
+    assert slow.stretches[0].says == "too little"
     assert seen.still == 110
     assert seen.days_left == pytest.approx(110 / 30)
 

@@ -75,6 +75,13 @@ def test_the_order_in_which_they_meet_does_not_matter():
     assert said(GLYCEROL, Step("heat", to=90), off) == [(2, "caution")]
 
 
+@pytest.mark.parametrize("what", ["anhydrous", "powder 886 mg/g"])
+def test_every_form_of_the_acid_counts(what):
+    """Anhydrous or a powder with an excipient: it is oxalic acid all the same."""
+    acid = Step("add", f"oxalic acid {what}", 50, "g")
+    assert said(WATER, acid, GLYCEROL, Step("heat", to=90)) == [(3, "stop")]
+
+
 def test_common_practice():
     """Water and acid to 170 degF, glycerol off the heat; warmed again it would be a stop."""
     assert said(*PRACTICE) == [(2, "caution"), (3, "caution")]

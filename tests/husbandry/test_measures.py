@@ -9,6 +9,7 @@ import pytest
 from computing_cases import CHEMISTRY, MEASURES
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy import constants
 
 from fieldapp.husbandry.errors import Unfitting
 from fieldapp.husbandry.mixing.measures import convert, grams, kitchen
@@ -42,6 +43,31 @@ def test_nist_household_measures(unit, to, factor):
 def test_exact_definitions(unit, to, factor):
     """NIST and UK definitions, from memory."""
     assert convert(1, unit, to) == pytest.approx(factor, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("unit", "to", "factor"),
+    [
+        ("oz", "g", 1000 * constants.oz),
+        ("lb", "g", 1000 * constants.lb),
+        ("US fl oz", "mL", 1e6 * constants.fluid_ounce_US),
+        ("US gal", "L", 1000 * constants.gallon_US),
+        ("imp fl oz", "mL", 1e6 * constants.fluid_ounce_imp),
+        ("imp gal", "L", 1000 * constants.gallon_imp),
+        ("inch", "cm", 100 * constants.inch),
+        ("US cup", "L", 1000 * constants.gallon_US / 16),
+    ],
+)
+def test_units_agree_with_another_library(unit, to, factor):
+    """What pint does is what scipy's constants (CODATA and definitions) say."""
+    assert convert(1, unit, to) == pytest.approx(factor, rel=1e-9)
+
+
+@given(st.floats(-60, 400))
+def test_temperatures_agree_with_another_library(degf):
+    """Fahrenheit to Celsius as scipy has it."""
+    theirs = constants.convert_temperature(degf, "Fahrenheit", "Celsius")
+    assert convert(degf, "degF", "degC") == pytest.approx(theirs, rel=1e-9, abs=1e-9)
 
 
 def test_half_a_cup():
@@ -89,6 +115,17 @@ def test_no_scales():
     assert best.holds.low < 35 < best.holds.high
     assert best.off > 10
     assert kitchen("sucrose", 1000, CHEMISTRY, MEASURES) == ()
+
+
+@given(st.floats(1, 5000))
+def test_a_kitchen_measure_is_the_nearest_with_its_parts(wanted):
+    """No whole number of measures with one of its parts comes nearer than the one said."""
+    for each in kitchen("glycerol", wanted, CHEMISTRY, MEASURES):
+        (entry,) = [e for e in MEASURES.entries["measure"] if e["name"] == each.unit]
+        one = grams("glycerol", 1, each.unit, CHEMISTRY).low
+        off = abs(each.number * one - wanted)
+        for part in (0, *entry["parts"]):
+            assert off <= abs((int(wanted / one) + part) * one - wanted) + 1e-9
 
 
 @given(st.floats(1, 5000))

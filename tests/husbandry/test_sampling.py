@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import random
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy.stats import binom, hypergeom
+from scipy.stats import poisson as poisson_law
 
 from fieldapp.husbandry.chance.intervals import poisson
 from fieldapp.husbandry.errors import Unfitting
@@ -64,3 +68,22 @@ def test_bees_needed_is_the_fewest(level):
     bees = bees_needed(level)
     assert can_answer(bees, level).below_up_to is not None
     assert bees == 1 or can_answer(bees - 1, level).below_up_to is None
+
+
+def test_what_a_sample_tells_agrees_with_scipy(long):
+    """Over thousands of samples: chance of an answer, of no mite, of missing the bad hives."""
+    chance = random.Random(11)
+    for _ in range(20_000 if long else 2_000):
+        bees, level = chance.randint(20, 900), chance.uniform(0.3, 8)
+        seen, true = can_answer(bees, level), chance.uniform(0, 15)
+        mean = true * bees / 100
+        below = -1 if seen.below_up_to is None else seen.below_up_to
+        answers = poisson_law.cdf(below, mean) + poisson_law.sf(seen.over_from - 1, mean)
+        assert seen.chance_of_answer(true) == pytest.approx(answers, rel=1e-9, abs=1e-12)
+        assert chance_of_none(level, bees) == pytest.approx(
+            binom.pmf(0, bees, level / 100), rel=1e-9
+        )
+        hives = chance.randint(1, 300)
+        bad, sampled = chance.randint(0, hives), chance.randint(0, hives)
+        missed = hypergeom.pmf(0, hives, bad, sampled)
+        assert chance_to_miss(hives, bad, sampled) == pytest.approx(missed, rel=1e-7, abs=1e-15)

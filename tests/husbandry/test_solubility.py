@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+import random
 
+import numpy
 import pytest
 from computing_cases import CHEMISTRY
 from hypothesis import given
@@ -63,6 +65,37 @@ def test_solubility_table(degc, anhydrous, dihydrate):
     assert (degc, anhydrous) in points(CHEMISTRY)
     assert anhydrous / anhydrous_share(CHEMISTRY) == pytest.approx(dihydrate, abs=0.06)
     assert dissolves_from(anhydrous, CHEMISTRY) == pytest.approx(degc)
+
+
+def test_an_older_figure_lies_between_the_two_readings():
+    """Older page: 143 g/L at 25 degC, read as dihydrate; the readings give 165 and 118.
+
+    So what it calls just dissolved is *not known* here, and neither clear nor crystals.
+    """
+    found = crystals(
+        contents(
+            made(
+                Step("add", "water", 1, "L"),
+                Step("add", "oxalic acid dihydrate", 143, "g"),
+            ).steps,
+            CHEMISTRY,
+        ),
+        CHEMISTRY,
+    )
+    assert found.if_anhydrous.high < 25 < found.if_dihydrate.low
+    assert found.at(25) == "not known"
+    assert 143 * anhydrous_share(CHEMISTRY) == pytest.approx(102, abs=0.2)
+    assert pytest.approx(1.15, abs=0.01) == 165.2 / 143
+
+
+def test_between_the_rows_numpy_agrees(long):
+    """Straight between the rows of the table, over thousands of strengths."""
+    degc, grams = zip(*points(CHEMISTRY), strict=True)
+    chance = random.Random(31)
+    for _ in range(20_000 if long else 3_000):
+        per_litre = chance.uniform(grams[0], grams[-1])
+        ours = dissolves_from(per_litre, CHEMISTRY)
+        assert ours == pytest.approx(numpy.interp(per_litre, grams, degc), rel=1e-12)
 
 
 def test_the_table_is_never_extrapolated():
