@@ -15,6 +15,8 @@ AHEAD = 14
 
 #: Of these the day itself is said: nothing is to be done by any.
 _NEWS = frozenset({"supers_back", "honey_cleared"})
+#: These stand until something is done or lifted, however long that takes.
+_STANDING = frozenset({"hold", "dead", "release", "standstill"})
 
 
 class Spoken(NamedTuple):
@@ -64,11 +66,17 @@ def when(line: Line | Item, day: date) -> Phrase:
         return say("please answer")
     if (line.timing == "waiting" or line.task in _NEWS) and line.first is not None:
         return say("from {first}", first=line.first)
-    if line.last is None:
-        return say("no last day known")
-    if line.last == day:
-        return say("today is the last day")
-    return say("by {last}", last=line.last)
+    return _without_end(line) if line.last is None else _by(line.last, day)
+
+
+def _without_end(line: Line | Item) -> Phrase:
+    if line.task in _STANDING and line.first is not None:
+        return say("since {first}", first=line.first)
+    return say("no last day known")
+
+
+def _by(last: date, day: date) -> Phrase:
+    return say("today is the last day") if last == day else say("by {last}", last=last)
 
 
 def why(reasons: Iterable[Reason]) -> list[Phrase]:

@@ -11,7 +11,7 @@ from fieldapp.husbandry.agenda import hive_agenda
 from fieldapp.husbandry.answers import Line
 from fieldapp.husbandry.lines import grouped, monthly_count
 from fieldapp.husbandry.operation import Operation
-from fieldapp.husbandry.spoken import why
+from fieldapp.husbandry.spoken import when, why
 from fieldapp.words import Speech
 
 speak = Speech()
@@ -69,8 +69,10 @@ def test_every_lot_to_hold_is_named() -> None:
     for hive, lot in ((HIVE, "L1"), (OTHER, "L2"), (THIRD, "L2")):
         season.apply(terms, "2026-05-01", hive)
         season.add("harvest", "2026-05-10", {"lot": lot, "takes": [{"hive": hive}]}, None)
-    held = {speak(line.what)[:11]: line.hives for line in lines(season, "2026-05-12", "hold")}
+    found = lines(season, "2026-05-12", "hold")
+    held = {speak(line.what)[:11]: line.hives for line in found}
     assert held == {"Hold lot L1": (HIVE,), "Hold lot L2": (OTHER, THIRD)}
+    assert {speak(when(line, date(2026, 5, 12))) for line in found} == {"since 10 May 2026"}
 
 
 def test_pieces_to_take_out_are_said_of_the_hives_that_have_them() -> None:
