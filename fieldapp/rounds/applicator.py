@@ -6,10 +6,10 @@ from collections.abc import Mapping
 from typing import Any, NamedTuple
 
 from fieldapp.husbandry.applicators import Measured, PerStroke, per_stroke
-from fieldapp.husbandry.chance.intervals import Interval
 from fieldapp.husbandry.errors import HusbandryError
 from fieldapp.husbandry.ledger import Gear
-from fieldapp.husbandry.mixing.strength import Strength
+from fieldapp.husbandry.mixing.batch import strength_of
+from fieldapp.husbandry.mixing.strength import As, Strength
 from fieldapp.husbandry.standoff import Heat, StandOff, spits, stand_off
 from fieldapp.journal.record import Draft
 from fieldapp.rounds.bench_told import percent, rounded
@@ -163,12 +163,14 @@ class Applicator:
         self._put("places", {**self.places, place: max(0, self.places[place] + step)})
 
     def mixes(self) -> list[Mix]:
-        """Return the batches with a known strength, newest first."""
+        """Return the batches with a known strength, newest first: w/w for strokes in g."""
+        chemistry = self._notebook.published.chemistry
+        by: As = "w/w" if self.stroke is not None and self.stroke.unit == "g" else "w/v"
         lots = reversed(self._notebook.shelf.ledger().stock.lots)
         return [
             Mix(lot.id, lot.name, strength)
             for lot in lots
-            if lot.mixed and (strength := _strength(lot.record.body)) is not None
+            if lot.mixed and (strength := strength_of(lot.record.body, by, chemistry)) is not None
         ]
 
     @property
@@ -267,13 +269,6 @@ class Applicator:
     def _put(self, name: str, value: Any) -> None:
         self._kept[name] = value
         self._notebook.local.put(self._name, self._kept)
-
-
-def _strength(body: Mapping[str, Any]) -> Strength | None:
-    value, of, by = (body.get(key) for key in ("strength", "strength_of", "strength_as"))
-    if value is None or of not in ("dihydrate", "anhydrous") or by not in ("w/v", "w/w"):
-        return None
-    return Strength(Interval(value, value), of, by)
 
 
 def told_mix(mix: Mix) -> Phrase:

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from datetime import date
 
-from computing_cases import CHEMISTRY
-from mixing_cases import GERMAN, ITALIAN
+import pytest
+from computing_cases import CHEMISTRY, PRACTICE
+from mixing_cases import GERMAN, ITALIAN, made
 
 from fieldapp.husbandry.chance.intervals import Interval
-from fieldapp.husbandry.mixing.batch import Batch, batch_body, keeping, label
+from fieldapp.husbandry.mixing.batch import Batch, batch_body, keeping, label, strength_of
 from fieldapp.husbandry.mixing.contents import contents
 from fieldapp.husbandry.mixing.strength import (
     Strength,
+    strengths,
 )
 from fieldapp.journal.kinds import KINDS
 from fieldapp.words.speech import Speech
@@ -35,7 +37,8 @@ def test_keeping():
     assert "for one winter" in warm[0].phrase.text
     assert "harmful to bees" in warm[1].phrase.text
     assert "keeps best" in cold[1].phrase.text
-    assert dict(warm[2].phrase.args)["times"] == 25
+    assert dict(warm[3].phrase.args)["times"] == 25
+    assert dict(warm[2].phrase.args)["n"] == 475
     cool, unknown = (keeping(mix, degc, CHEMISTRY) for degc in (10, None))
     assert "is better" in cool[1].phrase.text
     assert "harmful to bees" in unknown[1].phrase.text
@@ -56,6 +59,22 @@ def test_a_batch_record_fits_its_kind():
         "unit": "g",
     }
     assert (body["strength"], body["strength_of"], body["strength_as"]) == (3.5, "dihydrate", "w/v")
+
+
+def test_what_a_batch_record_tells_of_its_strength():
+    """Spoons make a range and both ways where they agree with what was written, else that alone."""
+    mix = strengths(contents(PRACTICE, CHEMISTRY), CHEMISTRY)
+    batch = Batch(made(*PRACTICE), 250, "mL", mix[0], date(2026, 6, 1), "keeper")
+    body = batch_body(batch)
+    assert body["strength"] == pytest.approx(19.7, abs=0.1)
+    assert strength_of(body, "w/v", CHEMISTRY) == mix[0]
+    assert strength_of(body, "w/w", CHEMISTRY) == mix[2]
+    other = Strength(Interval(5, 5), "dihydrate", "w/v")
+    for change in ({"strength": 5.0}, {"strength": 5.0, "steps": [{"do": "add", "what": "x"}]}):
+        assert strength_of(body | change, "w/v", CHEMISTRY) == other
+        assert strength_of(body | change, "w/w", CHEMISTRY) is None
+    nothing = {key: value for key, value in body.items() if not key.startswith("strength")}
+    assert strength_of(nothing, "w/v", CHEMISTRY) is None
 
 
 def test_the_label_on_the_bottle():

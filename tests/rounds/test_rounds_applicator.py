@@ -116,6 +116,30 @@ def test_nine_strokes_beside_the_german_trickle(german):
         assert words in first
 
 
+def test_strokes_in_grams_take_the_strength_by_mass_and_its_range(german):
+    """100 g of water and 4 US tablespoons of powder: 32 to 37 % by mass; w/v alone tells none."""
+    steps = [
+        {"do": "add", "what": "water", "amount": 100, "unit": "g"},
+        {"do": "add", "what": "oxalic acid dihydrate", "amount": 4, "unit": "US tablespoon"},
+    ]
+    body = {"recipe": "Spooned (1)", "amount": 130, "unit": "mL", "steps": steps}
+    german.write("batch", body | {"strength": 39, "strength_of": "dihydrate", "strength_as": "w/v"})
+    mixed(german)
+    fogger = one(german)
+    for grams in (10, 10, 10):
+        fogger.add_strokes(10, grams, "g")
+    fogger.save()
+    fogger.add_stroke("left", 1)
+    (mix,) = fogger.mixes()
+    assert mix.strength.by == "w/w"
+    assert mix.strength.percent == pytest.approx((32.1, 37.2), abs=0.1)
+    fogger.turn_mix()
+    said = fogger.gave()
+    assert isinstance(said, Gave)
+    assert SPEAK(said.words).startswith("1 stroke (left 1) gave 0.35 g")
+    assert "± 0.03 g" in SPEAK(said.words)
+
+
 def test_no_written_dose_no_strokes(german):
     """The way back needs a label or a veterinarian."""
     mixed(german)

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any, NamedTuple
 
 from fieldapp.husbandry.answers import Reason
+from fieldapp.husbandry.chance.intervals import Interval
+from fieldapp.husbandry.errors import HusbandryError
 from fieldapp.husbandry.figures import Table
-from fieldapp.husbandry.mixing.contents import Contents
-from fieldapp.husbandry.mixing.recipe import Recipe
-from fieldapp.husbandry.mixing.strength import Strength
+from fieldapp.husbandry.mixing.contents import Contents, contents
+from fieldapp.husbandry.mixing.recipe import Recipe, steps
+from fieldapp.husbandry.mixing.strength import As, Strength, strengths
 from fieldapp.husbandry.vocabulary import word
 from fieldapp.words import Degrees, Phrase, say
 
@@ -54,6 +56,29 @@ def batch_body(
     if batch.keep_until is not None:
         body["keep_until"] = batch.keep_until.isoformat()
     return body
+
+
+def strength_of(body: Mapping[str, Any], by: As, chemistry: Table) -> Strength | None:
+    """Return the strength (w/v or w/w, by `by`) that the body of a `batch` record tells.
+
+    Its steps tell a range where something was spooned, and both ways; they are followed only
+    where they agree with the strength that was written down. None: not known.
+    """
+    value, of, written_by = (body.get(f"strength{key}") for key in ("", "_of", "_as"))
+    if value is None or of not in ("dihydrate", "anhydrous") or written_by not in ("w/v", "w/w"):
+        return None
+    written = Strength(Interval(value, value), of, written_by)
+    try:
+        told = strengths(contents(steps(body.get("steps", [])), chemistry), chemistry)
+    except (HusbandryError, TypeError):
+        told = ()
+    same = next((each for each in told if each[1:] == written[1:]), None)
+    error = chemistry.figure("volume", "error").low / 100
+    if same is not None and (
+        same.percent.low * (1 - error) <= value <= same.percent.high * (1 + error)
+    ):
+        return next(each for each in told if (each.of, each.by) == (of, by))
+    return written if written_by == by else None
 
 
 def label(batch: Batch, chemistry: Table) -> tuple[Phrase, ...]:
@@ -135,6 +160,9 @@ def keeping(mix: Contents, stored_at: float | None, chemistry: Table) -> tuple[R
     else:
         best = say("at {t} or under it keeps best", t=Degrees(ideal.low))
         reasons.append(ideal.reason(best))
+    losses = chemistry.figure("keeping", "losses")
+    lost = say("bees were lost on syrup with up to {n} mg/kg of what forms", n=int(losses.low))
+    reasons.append(losses.reason(lost))
     if stored_at is not None:
         grows = chemistry.figure("keeping", "hmf_per_ten")
         times = grows.low ** (max(stored_at - ideal.low, 0) / 10)
