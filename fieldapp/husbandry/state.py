@@ -285,6 +285,13 @@ class HiveState(NamedTuple):
     entered: Mapping[str, Period] = {}
 
     def lives(self, day: int) -> bool:
-        """Whether a colony lives here on `day`: not in boxes that are empty, dead or gone."""
-        dead = self.dead is not None and self.dead <= day
-        return bool(self.colony) and not dead and not self.ended
+        """Whether a colony lives here on `day`: not in boxes that are empty, dead or gone.
+
+        What is treated after that are bees that nobody recorded.
+        """
+        if self.ended:
+            return False
+        dead = self.dead if self.dead is not None and self.dead <= day else None
+        if any(not each.colony and (dead is None or each.last > dead) for each in self.courses):
+            return True
+        return bool(self.colony) and dead is None

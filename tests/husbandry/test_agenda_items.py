@@ -302,6 +302,19 @@ class TestWithoutBees:
         assert not set(self.tasks(season, OTHER)) & self.OF_BEES
         assert "apply" in set(self.tasks(season, HIVE))
 
+    @pytest.mark.parametrize("emptied", ["death", "unite"])
+    def test_bees_that_nobody_recorded_are_looked_after(self, emptied: str) -> None:
+        """Treated after its death, or after it was emptied: somebody lives there again."""
+        season = Season()
+        if emptied == "death":
+            season.add("death", "2026-05-01", {})
+        else:
+            season.add("unite", "2026-05-01", {"from_hive": HIVE, "from_colony": HIVE}, OTHER)
+        season.apply(season.terms(), "2026-06-01")
+        assert asked(season, "2026-06-02", "look_after") is not None
+        season.add("death", "2026-06-03", {})
+        assert asked(season, "2026-06-04", "look_after") is None
+
     def test_who_lives_where(self) -> None:
         """Dead, emptied, sold: no bees there; a colony that came later lives."""
         season = Season()

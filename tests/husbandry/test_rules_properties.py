@@ -148,12 +148,13 @@ def test_a_void_equals_never_having_logged_it(seed: int, pick: int) -> None:
 @given(SEEDS, st.integers(0, 500))
 @settings(max_examples=30, deadline=None)
 def test_items_never_lack_a_word_or_a_reason(seed: int, offset: int) -> None:
-    """Every item names its task, and why."""
+    """Every item names its task, why, and the records or the text on which that rests."""
     day = date(2026, 1, 1) + timedelta(days=offset)
     for state in fold_all(random_history(seed)).values():
         for item in hive_agenda(state, day):
             assert item.what.text
             assert item.reasons
+            assert all(reason.records or reason.standing for reason in item.reasons)
 
 
 @given(SEEDS, st.integers(0, 300))

@@ -69,7 +69,7 @@ def _removal(
             timing,
             (decides, decides, window.most),
             say("{name}: look: sealed brood?", name=name),
-            [said, *_outcomes(window)],
+            [said, *_outcomes(window, terms, (exposure.id,))],
             treatment,
         )
 
@@ -77,15 +77,17 @@ def _removal(
 _BROOD = {"none": say("none"), "hardly any": say("hardly any"), "yes": say("yes")}
 
 
-def _outcomes(window: Stays) -> Iterator[Reason]:
+def _outcomes(window: Stays, terms: Terms | None, records: tuple[str, ...]) -> Iterator[Reason]:
     """Return both outcomes of a look at sealed brood."""
     for when, _, most in window.outcomes:
         if most is None:
             continue
         if when == NO_BROOD:
-            yield Reason(say("no or hardly any sealed brood: out by {day}", day=as_date(most)))
+            said = say("no or hardly any sealed brood: out by {day}", day=as_date(most))
+            yield sourced(terms, "stay", said, records)
         elif when == BROOD:
-            yield Reason(say("sealed brood: out by {day}", day=as_date(most)))
+            said = say("sealed brood: out by {day}", day=as_date(most))
+            yield sourced(terms, "stay", said, records)
 
 
 def _pieces_asked(state: HiveState, exposure: Exposure) -> Iterator[Item]:

@@ -46,7 +46,7 @@ NSW_COUNT = Law("AHBIC, Update 51, December 2023", "read", "B17")
 NSW_REPORT = Law("AHBIC, Update 51, December 2023", "read", "F15")
 
 #: What each law wants of a purchase, and of what was disposed of.
-_WANTED = {
+_WANTED: dict[Law, dict[str, tuple[str, ...]]] = {
     EU_RECORDS: {"bought": ("supplier", "address", "proof")},
     UK_RECORDS: {"bought": ("lot", "supplier", "address"), "disposed": ("how", "where")},
 }
