@@ -277,6 +277,7 @@ class Bench:
                         **batch_body(
                             batch,
                             drawn(self._chosen(), batch.recipe, self.notebook.published.chemistry),
+                            self._gives(batch.recipe),
                         ),
                         "words": self._checked(),
                     },
@@ -286,6 +287,11 @@ class Bench:
         lines = self.label(batch)
         self.clear()
         return lines
+
+    def _gives(self, recipe: Recipe) -> str | None:
+        """Return the treatment of the keeper's country whose solution a recipe makes."""
+        here = (each for each in recipe.gives if each.split("/")[0] == self.country)
+        return next(here, None)
 
     def _checked(self) -> str:
         """Return the checks with their answers; one that nobody answered is *not known*."""

@@ -160,6 +160,7 @@ def test_a_batch_is_written_down_with_its_lot_and_label(bench, phone):
     (record,) = phone.records("batch")
     assert record.body["recipe"] == GERMAN
     assert record.body["amount"] == 330
+    assert record.body["treatment"] == "DE/standard-authorisation-3-5/2006/oxalic-acid/trickle"
     assert (record.body["strength"], record.body["strength_of"]) == (3.5, "dihydrate")
     assert record.body["drawn"] == [{"lot": lot.id, "amount": 11.55, "unit": "g"}]
     assert "made 1 Jul 2026 by Keeper" in lines
