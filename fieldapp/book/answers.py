@@ -64,8 +64,9 @@ class Lot(NamedTuple):
 class Asked(NamedTuple):
     """A question to the keeper, in words, with the records that it is about.
 
-    `what` is ``twice``, ``heads``, ``joins``, ``split``, ``pieces``, ``period`` or ``unite``;
-    `hive` is empty where the records belong to none.
+    `what` is ``twice``, ``heads``, ``joins``, ``split``, ``pieces``, ``period`` or ``unite``, on
+    a phone ``clock``; `hive` is empty where the records belong to none. For ``same apiary``,
+    ``same hive`` and ``same keeper`` the two ids of what may be one stand for `records`.
     """
 
     what: str

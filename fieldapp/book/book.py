@@ -14,7 +14,8 @@ from fieldapp.book.answers import Asked, Entry, Lot, Place, Stop
 from fieldapp.book.codec import Damaged
 from fieldapp.book.collecting import uncollected
 from fieldapp.book.keeping import Keeping
-from fieldapp.book.questions import asked
+from fieldapp.book.questions import asked, same_asked
+from fieldapp.book.sameness import alike
 from fieldapp.book.shelf import Shelf
 from fieldapp.husbandry.agenda import hive_agenda
 from fieldapp.husbandry.answers import Honey, Item, Line, Reason
@@ -254,6 +255,11 @@ class Book:
         entries.sort(key=lambda entry: record_key(entry.holds), reverse=True)
         return entries
 
+    @_or_anew
+    def corrections(self, roots: Iterable[str]) -> list[Record]:
+        """Return every correction of these roots that was taken in."""
+        return [each for root in roots for each in self._keeping.corrections(root)]
+
     def _entry(self, root: str) -> Entry | None:
         record = self._journal.by_id(root)
         if record is None:
@@ -334,8 +340,16 @@ class Book:
         return sorted(lines, key=line_order)
 
     def questions(self) -> list[Asked]:
-        """Return what only the keeper can answer, hive by hive."""
-        found = [asked(question, state) for state in self.states() for question in state.questions]
+        """Return what only the keeper can answer: what is one and what two, then hive by hive."""
+        states, shared = self.states(), self._operation.shared
+        places = self._places((), date.min)
+        found = [
+            same_asked(each)
+            for each in alike(
+                places, states, self._shelf.keepers(), shared.same, shared.told_apart()
+            )
+        ]
+        found += [asked(question, state) for state in states for question in state.questions]
         for question in self._operation.heads():
             record = self._journal.by_id(question.records[0])
             state = self.hive(record.hive) if record is not None and record.hive else None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fieldapp.book.answers import Asked
+from fieldapp.book.sameness import Alike
 from fieldapp.husbandry.state import HiveState, Question
 from fieldapp.words import Phrase, say
 
@@ -11,6 +12,21 @@ def asked(question: Question, state: HiveState | None) -> Asked:
     """Return a question in words; `state` is that of the hive it is about, if of one."""
     hive = state.hive if state else ""
     return Asked(question.what, hive, question.records, question.treatment, _words(question, state))
+
+
+def same_asked(pair: Alike) -> Asked:
+    """Return the question whether two of one name or place are one."""
+    one, other = pair.names
+    if pair.what == "keeper":
+        phrase = say("Two keepers are called {name}. Are they one?", name=one)
+    elif pair.what == "hive":
+        phrase = say("Two hives of one apiary are called {number}. Are they one?", number=one)
+    elif one == other:
+        phrase = say("Two apiaries are called {name}. Are they one?", name=one)
+    else:
+        phrase = say("{one} and {other}: are they one apiary?", one=one, other=other)
+    hive = pair.ids[0] if pair.what == "hive" else ""
+    return Asked(f"same {pair.what}", hive, pair.ids, "", phrase)
 
 
 def _words(question: Question, state: HiveState | None) -> Phrase:  # noqa: PLR0911

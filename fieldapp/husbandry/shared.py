@@ -35,6 +35,8 @@ SHARED = frozenset(
 
 #: Of these every version that stands side by side counts for closed days; of others what holds.
 _UNITED = frozenset({"terms", "period", "plan"})
+#: Void, these say something too: that what they name is not one.
+_SAY_VOID = frozenset({"same_as"})
 
 
 class Apiary(NamedTuple):
@@ -76,6 +78,10 @@ class Shared:
     def hive(self, name: str) -> str:
         """Return the id that stands for a hive."""
         return self.same.of("hive", name) if self._same_records else name
+
+    def told_apart(self) -> list[Record]:
+        """Return the ``same_as`` records that are void: what they name was said not to be one."""
+        return [record for record in self._same_records.values() if record.void]
 
     def terms_versions(self, name: str, treatment: str) -> tuple[Terms | None, ...]:
         """Return the versions of a terms record side by side, None for void, what holds first.
@@ -203,7 +209,8 @@ class Shared:
         put = getattr(self, "_put_" + record.kind)
         latest_first = list(reversed(versions))
         if record.kind not in _UNITED:
-            latest_first = [each for each in latest_first[:1] if not each.void]
+            says_void = record.kind in _SAY_VOID
+            latest_first = [each for each in latest_first[:1] if says_void or not each.void]
         keys: set[str] = put(record.id, latest_first)
         return keys
 

@@ -5,10 +5,9 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from fieldapp.device.position import Fix
+from fieldapp.husbandry.distance import metres
 from fieldapp.husbandry.library import Treatment
-from fieldapp.journal.record import Draft
 from fieldapp.rounds.notebook import Notebook
-from fieldapp.rounds.places import metres
 from fieldapp.words import Phrase, count, say
 
 
@@ -95,28 +94,3 @@ def _known(identity: str, treatment: Treatment, *, used: bool) -> TreatmentChoic
         treatment.published,
         tuple(cautions.value) if cautions else (),
     )
-
-
-class LabelLine(NamedTuple):
-    """The keeper's answer on the honey line of the label in hand."""
-
-    days: int
-
-    def draft(self, notebook: Notebook, identity: str, name: str, apiary: str) -> Draft:
-        """Return the ``period`` record that says so."""
-        return Draft(
-            "period",
-            notebook.moment(apiary),
-            notebook.keeper or "",
-            {
-                "treatment": identity,
-                "period": {"form": "days", "days": self.days},
-                "given_by": {
-                    "who": "label in hand",
-                    "name": name,
-                    "day": notebook.today(apiary).isoformat(),
-                    "document": f"label in hand: {self.days} days",
-                },
-            },
-            apiary=apiary,
-        )

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from fieldapp.husbandry.amounts import measured
 from fieldapp.husbandry.dosing import Dose, Total, left, total
 from fieldapp.husbandry.errors import Unfitting
 from fieldapp.husbandry.ledger import Lot
-from fieldapp.rounds.amounts import Amount, measured
+from fieldapp.rounds.amounts import Amount
 from fieldapp.rounds.cautions import Fact
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.summary import listed

@@ -6,13 +6,13 @@ from datetime import date
 from typing import NamedTuple
 
 from fieldapp.book import Entry
+from fieldapp.husbandry.amounts import measured
 from fieldapp.husbandry.answers import Honey
 from fieldapp.husbandry.days import as_date
 from fieldapp.husbandry.progress import CourseView
 from fieldapp.husbandry.spoken import why
 from fieldapp.husbandry.state import HiveState
 from fieldapp.journal import happened
-from fieldapp.rounds.amounts import measured
 from fieldapp.rounds.count_told import CountsTold
 from fieldapp.rounds.count_verdict import verdict
 from fieldapp.rounds.due import SIGNS

@@ -7,7 +7,10 @@ from functools import cached_property, partial
 from typing import TYPE_CHECKING, Protocol
 
 from fieldapp.journal.refusals import refused
+from fieldapp.journal.remains import asides
+from fieldapp.rounds.clock_question import ClockQuestion
 from fieldapp.rounds.notebook import Notebook
+from fieldapp.rounds.question import Questions
 from fieldapp.words import Phrase, count, say
 
 if TYPE_CHECKING:
@@ -44,6 +47,7 @@ class Home:
         main: Main,
     ) -> None:
         self._notebook = notebook
+        self.questions = Questions(notebook)
         self._load_sync = load_sync
         self._background = background
         self._to_main = main
@@ -83,7 +87,7 @@ class Home:
 
     @property
     def odd(self) -> list[Phrase]:
-        """What stays in sight until it is dealt with: records not understood, or refused."""
+        """What stays in sight until it is dealt with: not understood, refused, or altered."""
         journal = self._notebook.journal
         unread = len(journal.not_understood())
         here, there = len(refused(journal, "us")), len(refused(journal, "them"))
@@ -103,6 +107,13 @@ class Home:
                 "{n} records were refused by the server: they stay here. "
                 "Bring the server up to date.",
                 there,
+            ),
+            count(
+                "{n} record was altered behind this program: kept aside, counted in nothing. "
+                "A sync brings back what the server holds.",
+                "{n} records were altered behind this program: kept aside, counted in nothing. "
+                "A sync brings back what the server holds.",
+                len(asides(journal)),
             ),
         )
         return [phrase for phrase in told if phrase.number]
@@ -208,6 +219,8 @@ class Home:
         self.busy = None
         self.outcome = outcome
         self._notebook.book.refresh()
+        if outcome.clock_ms is not None:
+            ClockQuestion(self._notebook).heard(outcome.clock_ms)
         self.after_sync()
         self.changed()
 

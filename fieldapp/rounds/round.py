@@ -9,10 +9,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any, Literal, NamedTuple
 
+from fieldapp.husbandry.amounts import measured
 from fieldapp.husbandry.ledger import Lot
 from fieldapp.husbandry.state import HiveState
 from fieldapp.journal.record import Draft, Record
-from fieldapp.rounds.amounts import NOT_SAID, Amount, measured
+from fieldapp.rounds.amounts import NOT_SAID, Amount
 from fieldapp.rounds.cautions import supers_on
 from fieldapp.rounds.look_pieces import PiecesByNumber
 from fieldapp.rounds.notebook import Notebook

@@ -6,13 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from fieldapp.book.label_line import LabelLine
 from fieldapp.husbandry.answers import Line
 from fieldapp.husbandry.ledger import Lot
 from fieldapp.journal.record import Draft
 from fieldapp.rounds import cautions
 from fieldapp.rounds.amounts import NOT_SAID, Amount, offered
 from fieldapp.rounds.cautions import Answer, Check, Fact, Stop
-from fieldapp.rounds.choosing import LabelLine
 from fieldapp.rounds.enough import told_enough
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.options import Asked, Options

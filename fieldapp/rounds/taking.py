@@ -6,9 +6,9 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
 
+from fieldapp.husbandry.amounts import PIECE_UNITS
 from fieldapp.husbandry.ledger import Lot
 from fieldapp.husbandry.ledger.units import told_in
-from fieldapp.rounds.amounts import PIECE_UNITS
 from fieldapp.rounds.notebook import Notebook
 
 #: Names the check for a batch in a round's checks: whether it is clear.

@@ -44,7 +44,7 @@ def page(flow: Flow) -> Page:
         middle += [Tell(look, "unknown", each, "small") for each in outcome.refused]
         middle += [Tell(look, "due", each, "small") for each in outcome.remarks]
     middle += [Tell(look, "unknown", each, "small") for each in home.odd]
-    asked = len(flow.kit.notebook.book.questions())
+    asked = len(home.questions.all())
     if asked:
         words = count("{n} question to answer", "{n} questions to answer", asked)
         middle.append(desk_key(look, words, flow.home.questions, sign="unknown"))

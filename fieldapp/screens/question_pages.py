@@ -5,8 +5,9 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
+from fieldapp.book.answering import NUMBERS, Answer
 from fieldapp.book.answers import Asked
-from fieldapp.rounds.question import NUMBERS, Answer, Questions
+from fieldapp.rounds.question import Questions
 from fieldapp.screens import number_page
 from fieldapp.screens.block import Block, Words
 from fieldapp.screens.keys import Act
@@ -22,7 +23,7 @@ if TYPE_CHECKING:
 def list_page(flow: Flow, back: Act) -> Page:
     """Return every open question."""
     look = flow.look
-    questions = Questions(flow.kit.notebook)
+    questions = flow.kit.home.questions
     again = partial(flow.show_page, lambda: list_page(flow, back))
     asked = questions.all()
     middle: list[Block] = [
@@ -79,7 +80,7 @@ def page(flow: Flow, questions: Questions, asked: Asked, back: Act) -> Page:
 
 
 def _number(flow: Flow, questions: Questions, asked: Asked, back: Act) -> None:
-    words, unit = NUMBERS[asked.what]
+    words, unit, _ = NUMBERS[asked.what]
 
     def take(number: int) -> None:
         questions.number(asked, number)

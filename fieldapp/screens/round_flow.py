@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from fieldapp.rounds.choosing import LabelLine
+from fieldapp.book.label_line import LabelLine
 from fieldapp.rounds.planning import Plan
 from fieldapp.rounds.round import Round, Tapped
 from fieldapp.rounds.starting import Start

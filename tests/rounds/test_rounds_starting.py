@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from fieldapp.book.label_line import LabelLine
 from fieldapp.rounds.amounts import Amount
-from fieldapp.rounds.choosing import LabelLine, treatments
+from fieldapp.rounds.choosing import treatments
 from fieldapp.rounds.errors import TreatmentGone
 from fieldapp.rounds.starting import Start, under_way
 from fieldapp.words import Speech

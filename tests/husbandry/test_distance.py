@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fieldapp.rounds.places import EARTH_M, metres
+from fieldapp.husbandry.distance import EARTH_M, metres
 
 LAT = st.floats(-90, 90)
 LON = st.floats(-180, 180)
