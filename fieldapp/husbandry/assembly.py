@@ -12,7 +12,7 @@ from fieldapp.husbandry.folding import Run
 from fieldapp.husbandry.following import ON, Following
 from fieldapp.husbandry.kept import Kept
 from fieldapp.husbandry.periods import SOUTHERN
-from fieldapp.husbandry.pieces import looks_that_matter
+from fieldapp.husbandry.pieces import looks_between, looks_that_matter
 from fieldapp.husbandry.placing import HiveLog
 from fieldapp.husbandry.rest import by_application, rest_flags
 from fieldapp.husbandry.shared import Shared
@@ -145,7 +145,7 @@ class Assembly:
         deaths = tuple((e.key, e.record.id) for e in log.entries if e.what == "death")
         courses = self._finished(held, memo)
         exposures = tuple(sorted(stood.values(), key=lambda each: each.key))
-        looks = [*held.looks, *(look for look in log.looks if look.key > held.since)]
+        looks = [*held.looks, *looks_between(log.looks, held.since)]
         apiary, country, south = self._side(log)
         body = log.attributes[-1][1].body if log.attributes else {}
         terms, plans = self._named(courses, exposures, found)

@@ -73,15 +73,15 @@ def causes(
         cause = known_cause(draft, exposures.get(draft.exposure), courses, facts, memo)
         if cause is not None:
             found.append(cause)
-        by_course.setdefault(draft.course, []).append(draft)
-    for name, members in by_course.items():
-        course = courses.get(name)
+        course = courses.get(draft.course)
         if course is not None and course.gap is not None:
-            known = memo.courses.get(name)
-            if known is None or known[0] != course or known[1] != members:
-                known = (course, members, course_causes(course, members, facts))
-                memo.courses[name] = known
-            found += known[2]
+            by_course.setdefault(draft.course, []).append(draft)
+    for name, members in by_course.items():
+        course, known = courses[name], memo.courses.get(name)
+        if known is None or known[0] != course or known[1] != members:
+            known = (course, members, course_causes(course, members, facts))
+            memo.courses[name] = known
+        found += known[2]
     return found
 
 

@@ -93,8 +93,8 @@ def _is_mine(boxes: Boxes, course: Course) -> bool:
 
 def _looks(boxes: Boxes, key: Key) -> tuple[Look, ...]:
     """Return the looks before `key` that can judge the pieces here."""
-    looks = [each for each in boxes.looks_up.looks(boxes.hive) if boxes.since < each.key < key]
-    looks = [*boxes.looks, *looks]
+    recorded = boxes.looks_up.looks(boxes.hive)
+    looks = [*boxes.looks, *pieces.looks_between(recorded, boxes.since, key)]
     return pieces.looks_that_matter(looks, boxes.exposures.values())
 
 

@@ -7,7 +7,8 @@ lets an exposure end by count.
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from operator import itemgetter
 from typing import NamedTuple
 
 from fieldapp.husbandry.days import Key
@@ -204,6 +205,15 @@ class Stays(NamedTuple):
     decides_on: int | None
     look: Look | None
     outcomes: tuple[tuple[str, int | None, int | None], ...] = ()
+
+
+def looks_between(looks: Sequence[Look], since: Key, until: Key | None = None) -> Sequence[Look]:
+    """Return of looks in order those after a place in the order and before another (None: all)."""
+    first = bisect_right(looks, since, key=_key)
+    return looks[first : len(looks) if until is None else bisect_left(looks, until, key=_key)]
+
+
+_key: Callable[[Look], Key] = itemgetter(0)
 
 
 def looks_that_matter(looks: Sequence[Look], exposures: Iterable[Exposure]) -> tuple[Look, ...]:

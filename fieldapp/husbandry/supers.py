@@ -16,6 +16,7 @@ from fieldapp.husbandry.state import Cause
 from fieldapp.husbandry.superevents import SuperEvent, by_version
 
 _FOREVER = 10**9
+_LAST: Key = (_FOREVER, 0, "", "")
 
 
 class Touch(NamedTuple):
@@ -173,12 +174,20 @@ def _follow(
         touches += windows(hive).touches(Stay(hive, since, None))
     if not last_hive and not touches:
         return None
-    touches = sorted(dict.fromkeys(touches), key=_in_order)
-    return Marked(mark, tuple(touches), tuple(emptied), hive, last_hive, since)
+    return Marked(mark, _in_order(touches), tuple(emptied), hive, last_hive, since)
 
 
-def _in_order(touch: Touch) -> tuple[Key, Key, str]:
-    return (touch.start, touch.end or (_FOREVER, 0, "", ""), touch.record)
+def _in_order(touches: Iterable[Touch]) -> tuple[Touch, ...]:
+    """Return touches in order, each once. Neighbours are compared: hashing them costs more."""
+    found: list[Touch] = []
+    for touch in sorted(touches, key=_place):
+        if not found or touch != found[-1]:
+            found.append(touch)
+    return tuple(found)
+
+
+def _place(touch: Touch) -> tuple[Key, Key, str, bool]:
+    return (touch.start, touch.end or _LAST, touch.record, touch.certain)
 
 
 class LotState(NamedTuple):
@@ -277,5 +286,4 @@ def _follow_lot(  # noqa: PLR0912 — one branch for each thing that can happen 
         if not on:
             touches.append(Touch(key, key, what == "on", record))
             ever = True
-    touches = sorted(dict.fromkeys(touches), key=_in_order)
-    return LotState(tuple(touches), tuple(emptied), count, since is not None, ever, since)
+    return LotState(_in_order(touches), tuple(emptied), count, since is not None, ever, since)
