@@ -1,7 +1,8 @@
 """A journal as a text file: JSON Lines, each record in its exact bytes, with what proves them.
 
 The first line says what the file is. Then come batches: a line that names writer, first seq,
-the digests before and after and how many records follow, then the records, one a line.
+the digests before and after and how many records follow, then the records, one a line. Last
+come the holes, and the bytes that were set aside because they do not fit their digest.
 Reading it back is a sync by file: the same checks, and what is held already is not doubled.
 """
 
@@ -9,10 +10,11 @@ from __future__ import annotations
 
 import json
 from collections import deque
-from collections.abc import Iterator
-from typing import Any, BinaryIO, Final, NamedTuple
+from collections.abc import Iterator, Sequence
+from hashlib import sha256
+from typing import Any, BinaryIO, Final, NamedTuple, get_args
 
-from fieldapp.journal import chain, filling
+from fieldapp.journal import chain, filling, remains
 from fieldapp.journal.batches import Batch, Misfit, batches
 from fieldapp.journal.chain import Place
 from fieldapp.journal.errors import NotAJournal, TooNew
@@ -24,9 +26,12 @@ from fieldapp.words import Phrase, say
 
 VERSION: Final = 1
 _KEY: Final = "apiary-rounds-journal"
+_SEAL: Final = "sha256"
 #: Small batches: where one line is damaged, its batch is not taken.
 _RECORDS: Final = 100
 _LONGEST_LINE: Final = MOST_BYTES * 4
+#: What SQLite can count to; beyond 2^53 no seq of a record goes.
+_LARGEST: Final = 2**53
 
 
 class Fault(NamedTuple):
@@ -48,8 +53,8 @@ class Imported(NamedTuple):
 def export_lines(journal: Journal, file: BinaryIO) -> int:
     """Write the whole journal to `file` and return how many lines of records were written.
 
-    Writers in order, so equal journals give equal files. A record that does not fit its digest
-    is not written: `holes.verify` first.
+    Writers in order, so equal journals give equal files. `holes.verify` first: a record that
+    does not fit its digest is written only once it was set aside.
     """
     with journal.connections.reading() as connection:
         tree = Tree(connection)
@@ -63,11 +68,15 @@ def export_lines(journal: Journal, file: BinaryIO) -> int:
         try:
             for batch in batches(journal, head, branch.first - 1, _RECORDS):
                 _write(file, {"batch": _stated(batch)})
-                written += _write_records(file, batch.records)
+                written += _write_lines(file, batch.records)
         except Misfit:
             continue
     for branch in waiting:
         written += _write_waiting(journal, file, branch)
+    for hole in remains.known(journal):
+        _write_sealed(file, "hole", remains.form_of(hole), [])
+    for aside in remains.asides(journal):
+        _write_sealed(file, "aside", *remains.lines_of(aside))
     return written
 
 
@@ -85,13 +94,13 @@ def _write(file: BinaryIO, line: dict[str, Any]) -> None:
     file.write(json.dumps(line, separators=(",", ":")).encode() + b"\n")
 
 
-def _write_records(file: BinaryIO, records: tuple[bytes, ...]) -> int:
-    file.write(b"".join(raw + b"\n" for raw in records))
-    return len(records)
+def _write_lines(file: BinaryIO, lines: Sequence[bytes]) -> int:
+    file.write(b"".join(line + b"\n" for line in lines))
+    return len(lines)
 
 
 def _write_waiting(journal: Journal, file: BinaryIO, branch: Branch) -> int:
-    """Write what stands above a hole: no digest before proves it, so it says the first's own."""
+    """Write what stands above a hole, by the first's own digest."""
     with journal.connections.reading() as connection:
         rows = connection.execute(
             "SELECT seq, digest, raw FROM record WHERE branch = ? ORDER BY seq", (branch.number,)
@@ -104,9 +113,21 @@ def _write_waiting(journal: Journal, file: BinaryIO, branch: Branch) -> int:
             "digest": part[0][1].hex(),
             "records": len(part),
         }
-        _write(file, {"waiting": line})
-        _write_records(file, tuple(raw for _, _, raw in part))
+        _write_sealed(file, "waiting", line, [raw for _, _, raw in part])
     return len(rows)
+
+
+def _write_sealed(
+    file: BinaryIO, form: str, stated: dict[str, Any], lines: Sequence[bytes]
+) -> None:
+    """Write what no chain of digests proves, so it says the SHA-256 of all of it."""
+    _write(file, {form: {**stated, _SEAL: _seal(stated, lines)}})
+    _write_lines(file, lines)
+
+
+def _seal(stated: dict[str, Any], lines: Sequence[bytes]) -> str:
+    head = json.dumps({name: value for name, value in stated.items() if name != _SEAL})
+    return sha256(b"\n".join([head.encode(), *lines])).hexdigest()
 
 
 class _Lines:
@@ -154,16 +175,17 @@ def import_lines(journal: Journal, file: BinaryIO, name: str) -> Imported:
         if stated is None:
             _add(faults, Fault(at, at, say("This line belongs to no batch; export again.")))
             continue
-        records = list(_take_lines(lines, stated["records"]))
-        taken = _take(journal, stated, records)
+        form, said = stated
+        following = list(_take_lines(lines, _below(said)))
+        taken = _take(journal, form, said, following)
         if taken is None:
-            following = next((i for i, raw in enumerate(records) if _header(raw)), len(records))
-            lines.back(records[following:])
+            other = next((i for i, raw in enumerate(following) if _header(raw)), len(following))
+            lines.back(following[other:])
             why = say("A line of this batch was changed, cut off or is missing; export again.")
             faults.append(Fault(at, lines.number, why))
             continue
-        new += taken
-        read += len(records)
+        new += taken.new
+        read += taken.read
     return Imported(new, read, tuple(faults))
 
 
@@ -183,13 +205,40 @@ def _take_lines(lines: _Lines, count: int) -> Iterator[bytes]:
         yield line
 
 
-def _take(journal: Journal, stated: dict[str, Any], lines: list[bytes]) -> int | None:
-    """Take a batch in and return how many records were new; None where it does not fit."""
-    if len(lines) < stated["records"] or not all(line.endswith(b"\n") for line in lines):
+def _below(stated: dict[str, Any]) -> int:
+    return int(stated.get("records") or stated.get("lines") or 0)
+
+
+class _Taken(NamedTuple):
+    new: int
+    read: int
+
+
+def _take(journal: Journal, form: str, stated: dict[str, Any], lines: list[bytes]) -> _Taken | None:
+    """Take in what a line stated, with the `lines` below it; None where they do not fit."""
+    if len(lines) < _below(stated) or not all(line.endswith(b"\n") for line in lines):
         return None
     records = tuple(line[:-1] for line in lines)
+    if _SEAL in stated and stated[_SEAL] != _seal(stated, records):
+        return None
+    if form == "hole":
+        with journal.connections.writing() as connection:
+            remains.keep_hole(connection, remains.from_form(stated))
+        return _Taken(0, 0)
+    if form == "aside":
+        with journal.connections.writing() as connection:
+            remains.keep_aside(connection, remains.from_lines(stated, records))
+        return _Taken(0, 0)
+    new = _take_records(journal, form, stated, records)
+    return None if new is None else _Taken(new, len(records))
+
+
+def _take_records(
+    journal: Journal, form: str, stated: dict[str, Any], records: tuple[bytes, ...]
+) -> int | None:
+    """Take a batch in and return how many records were new; None where it does not fit."""
     writer = bytes.fromhex(stated["writer"])
-    if "digest" in stated:
+    if form == "waiting":
         place = Place(writer, stated["first"], bytes.fromhex(stated["digest"]))
         return filling.adopt(journal, place, records)
     before, after = bytes.fromhex(stated["before"]), bytes.fromhex(stated["after"])
@@ -198,30 +247,45 @@ def _take(journal: Journal, stated: dict[str, Any], lines: list[bytes]) -> int |
     if receipt.refused and receipt.refused.why == "digest before":
         # A batch before it was damaged: this one is whole, and waits above the hole.
         first = Place(writer, batch.first, chain.link(before, records[0]))
-        return filling.adopt(journal, first, records)
+        new = filling.adopt(journal, first, records)
+        remains.note_gap(journal, first)
+        return new
     return None if receipt.refused else receipt.new
 
 
-_HEX_FIELDS = {"writer": 32, "before": 64, "after": 64, "digest": 64}
+_HEX_FIELDS = {"writer": 32, "before": 64, "after": 64, "digest": 64, _SEAL: 64}
+#: What may follow the first line, by the name under which a line states it: the fields that
+#: each has, and those that may be left out.
+_FORMS = {
+    "batch": (("writer", "first", "before", "after", "records"), ()),
+    # The first exports said no SHA-256 of what waits.
+    "waiting": (("writer", "first", "digest", "records"), (_SEAL,)),
+    "hole": (("writer", "first", "last", "why", "lost", _SEAL), ("before", "digest")),
+    "aside": (("seq", "digest", "lines", _SEAL), ()),
+}
 
 
-def _header(line: bytes) -> dict[str, Any] | None:
-    """Return what a batch's first line states, None where `line` is none."""
+def _header(line: bytes) -> tuple[str, dict[str, Any]] | None:
+    """Return the form that a line states and its fields, None where `line` states none."""
     value = _object(line)
-    for key, names in (
-        ("batch", ("writer", "first", "before", "after", "records")),
-        ("waiting", ("writer", "first", "digest", "records")),
-    ):
-        stated = value.get(key)
-        if type(stated) is dict and all(_states(stated, name) for name in names):
-            return stated
+    for form, (names, others) in _FORMS.items():
+        stated = value.get(form)
+        if (
+            type(stated) is dict
+            and all(name in stated for name in names)
+            and all(_states(stated, name) for name in (*names, *others) if name in stated)
+        ):
+            return form, stated
     return None
 
 
 def _states(stated: dict[str, Any], name: str) -> bool:
-    value = stated.get(name)
+    value = stated[name]
+    if name == "why":
+        return value in get_args(remains.Why)
     if name not in _HEX_FIELDS:
-        return type(value) is int and value > 0
+        least = 0 if name in ("lost", "lines") else 1
+        return type(value) is int and least <= value <= _LARGEST
     try:
         return type(value) is str and len(bytes.fromhex(value)) * 2 == _HEX_FIELDS[name]
     except ValueError:

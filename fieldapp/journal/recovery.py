@@ -8,11 +8,13 @@ from contextlib import closing
 from pathlib import Path
 from typing import NamedTuple
 
-from fieldapp.journal import chain, holes, marker
+from fieldapp.journal import chain, holes, marker, remains
 from fieldapp.journal.errors import Damaged
 from fieldapp.journal.ids import Entropy
 from fieldapp.journal.reading import seen
+from fieldapp.journal.remains import Aside, Known
 from fieldapp.journal.rows import insert, judged
+from fieldapp.journal.schema import SET_ASIDE
 from fieldapp.journal.stamps import NONE
 from fieldapp.journal.store import Journal
 
@@ -69,14 +71,30 @@ def _moved_away(path: Path) -> Path:
     return kept
 
 
-_Row = tuple[int, int, int, bytes, bytes]
+class _Row(NamedTuple):
+    """A row of the damaged file; `branch` None where it has no place."""
+
+    branch: int | None
+    seq: int
+    digest: bytes
+    standing: int
+    raw: bytes
 
 
 def _save(journal: Journal, kept: Path) -> int:
     """Put what can be read of the file `kept` into `journal`; return how many records."""
     with closing(sqlite3.connect(kept)) as damaged:
-        rows = list(_readable(damaged, kept.stat().st_size))
+        found = list(_readable(damaged, kept.stat().st_size))
         branches = _branches(damaged)
+        known = _holes(damaged)
+    placed = {row.raw for row in found if row.branch is not None}
+    asides = [row for row in found if row.branch is None and row.standing == SET_ASIDE]
+    # Without a place and not set aside: a copy of what stands elsewhere, if that can be read.
+    rows = [
+        row
+        for row in found
+        if row.branch is not None or (row.standing != SET_ASIDE and row.raw not in placed)
+    ]
     with journal.connections.writing() as connection:
         connection.executemany(
             "INSERT INTO branch (branch, writer, first) VALUES (?, ?, ?)",
@@ -86,17 +104,22 @@ def _save(journal: Journal, kept: Path) -> int:
             "UPDATE branch SET base = ? WHERE branch = ?",
             [(base, n) for n, (_, _, base) in branches.items() if base in branches],
         )
-        said = [seen(raw) for *_, raw in rows]
+        said = [seen(row.raw) for row in rows]
         stamp = max((each.stamp or NONE for each in said), default=NONE)
         connection.execute("UPDATE replica SET stamp = max(stamp, ?)", (stamp,))
-        for (_, branch, seq, digest, raw), what in zip(rows, said, strict=True):
-            place = (branch, seq, digest)
-            if branch not in branches:
+        for (branch, seq, digest, _, raw), what in zip(rows, said, strict=True):
+            if branch in branches:
+                place = (branch, seq, digest)
+            else:
                 # Its place cannot be read: it is written again, by this replica.
                 own, _, last, before, stamp = journal.own_end(connection)
                 place = (own, last + 1, chain.link(before, raw))
                 journal.own_ends(connection, last + 1, stamp)
             insert(connection, [judged(*place, raw, what)])
+        for row in asides:
+            remains.keep_aside(connection, Aside(row.seq, row.digest, row.raw))
+        for hole in known:
+            remains.keep_hole(connection, hole)
         journal.remark(connection, "recovered", f"{len(rows)} {kept.name}")
     return len(rows)
 
@@ -111,9 +134,9 @@ def _readable(damaged: sqlite3.Connection, size: int) -> Iterator[_Row]:
     while pending:
         after, last = pending.pop()
         try:
-            rows: list[_Row] = damaged.execute(
-                "SELECT arrival, branch, seq, digest, raw FROM record NOT INDEXED "
-                "WHERE arrival > ? AND arrival <= ? AND branch IS NOT NULL ORDER BY arrival",
+            rows = damaged.execute(
+                "SELECT branch, seq, digest, standing, raw FROM record NOT INDEXED "
+                "WHERE arrival > ? AND arrival <= ? ORDER BY arrival",
                 (after, last),
             ).fetchall()
         except sqlite3.DatabaseError:
@@ -121,7 +144,7 @@ def _readable(damaged: sqlite3.Connection, size: int) -> Iterator[_Row]:
                 middle = (after + last) // 2
                 pending += [(middle, last), (after, middle)]
             continue
-        yield from rows
+        yield from (_Row(*row) for row in rows)
 
 
 def _branches(damaged: sqlite3.Connection) -> dict[int, tuple[bytes, int, int | None]]:
@@ -130,3 +153,13 @@ def _branches(damaged: sqlite3.Connection) -> dict[int, tuple[bytes, int, int | 
         return {number: (writer, first, base) for number, writer, first, base in rows}
     except sqlite3.DatabaseError:
         return {}
+
+
+def _holes(damaged: sqlite3.Connection) -> list[Known]:
+    try:
+        rows = damaged.execute(
+            "SELECT writer, first, last, before, digest, why, lost FROM hole NOT INDEXED"
+        )
+        return [Known(*row) for row in rows]
+    except sqlite3.DatabaseError:
+        return []

@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from fieldapp.journal.holes import holes
 from fieldapp.journal.refusals import Refusal, refused
+from fieldapp.journal.remains import Aside, asides
 from fieldapp.journal.store import Journal, Kept
 from fieldapp.words import Phrase, count, say
 from fieldapp.words.speech import Speech
@@ -21,6 +22,9 @@ _MISSING = {
     "altered": say("altered after they were written"),
     "too large": say("larger than a record may be"),
 }
+
+#: Bytes of altered ones that a page shows.
+_SHOWN = 400
 
 
 class Odd(NamedTuple):
@@ -64,6 +68,24 @@ def missing(journal: Journal, speech: Speech) -> list[Odd]:
         )
         for hole in holes(journal)
     ]
+
+
+def set_aside(journal: Journal, speech: Speech) -> list[Odd]:
+    """Return the bytes that do not fit their digest, as far as a line can show them."""
+    return [
+        Odd(
+            speech(
+                count("{n} byte: {text}", "{n} bytes: {text}", len(aside.raw), text=_shown(aside))
+            ),
+            f"record {aside.seq}",
+        )
+        for aside in asides(journal)
+    ]
+
+
+def _shown(aside: Aside) -> str:
+    text = aside.raw[:_SHOWN].decode(errors="replace")
+    return text if len(aside.raw) <= _SHOWN else f"{text} …"
 
 
 def _unread(kept: Kept) -> Phrase:

@@ -8,7 +8,10 @@ from pathlib import Path
 
 import pytest
 from phone_process import PhoneProcess, phone
-from server_process import ServerProcess, running
+from server_process import ServerProcess, run_command, running
+
+from fieldapp.journal.schema import SET_ASIDE
+from fieldapp.sync.pinned import pinned_session
 
 
 def _journal_in(folder: Path) -> Path:
@@ -53,6 +56,35 @@ def test_a_record_altered_behind_its_back_is_named_and_comes_back(tmp_path: Path
     with running(tmp_path / "server", port) as server, phone(tmp_path / "phone") as keeper:
         assert f"Records 200 to 200 of writer {writer}: altered" in server.said
         _all_is_back(server, keeper, tmp_path)
+
+
+def test_altered_bytes_stay_in_sight_and_in_the_backup(tmp_path: Path, port: int):
+    """On the page, as text and not as markup, before the sync that mends it and after."""
+    with closing(sqlite3.connect(_journal_in(tmp_path))) as db:
+        db.execute("UPDATE record SET raw = CAST('<b>what it became' AS BLOB) WHERE seq = 200")
+        db.commit()
+    with running(tmp_path / "server", port) as server, phone(tmp_path / "phone") as keeper:
+        browser = pinned_session(server.fingerprint)
+        root = f"https://{server.address}"
+        code = server.new_code(purpose="page")
+        browser.post(
+            f"{root}/first",
+            data={"code": code, "password": "three small words"},
+            headers={"Origin": root},
+            timeout=20,
+        )
+        for held in (399, 400):
+            page = browser.get(f"{root}/records", timeout=20).text
+            assert f"{held} records held here" in page
+            assert "17 bytes: &lt;b&gt;what it became" in page
+            assert "record 200" in page
+            assert keeper.do("sync")["ok"]
+        server.command("backup", str(tmp_path / "saved"))
+    restored = tmp_path / "again" / "server"
+    run_command(restored, "restore", str(tmp_path / "saved"))
+    with closing(sqlite3.connect(_journal_in(tmp_path / "again"))) as db:
+        kept = db.execute("SELECT seq, raw FROM record WHERE standing = ?", (SET_ASIDE,))
+        assert kept.fetchall() == [(200, b"<b>what it became")]
 
 
 def test_a_damaged_file_is_saved_kept_and_mended(tmp_path: Path, port: int):

@@ -16,9 +16,10 @@ from journal_making import FINDER, Clock, note, texts
 from fieldapp.journal.backup import BackupDamaged, Exists, backup, check, restore
 from fieldapp.journal.errors import NotAJournal, TooNew
 from fieldapp.journal.exchange import export_lines, import_lines
-from fieldapp.journal.holes import verify
+from fieldapp.journal.holes import holes, verify
 from fieldapp.journal.merging import sync
 from fieldapp.journal.recovery import open_or_recover
+from fieldapp.journal.remains import asides
 from fieldapp.journal.store import Journal
 
 COUNT = 250
@@ -73,6 +74,89 @@ def test_forks_and_what_waits_above_a_hole_travel_too(phone, device) -> None:
     assert texts(journal) == texts(phone.journal)
     assert journal.vector() == phone.journal.vector()
     assert exported(journal) == exported(phone.journal)
+
+
+def altered(phone, seq: int, raw: bytes) -> None:
+    """Put other bytes in the place of an own record, as another program could, and find them."""
+    connection = phone.journal.connections.here()
+    connection.execute("UPDATE record SET raw = ? WHERE branch = 1 AND seq = ?", (raw, seq))
+    assert [hole.first for hole in verify(phone.journal)] == [seq]
+
+
+@pytest.mark.parametrize("raw", [b"", b"\xff\n{}", b"x" * 200_000])
+def test_bytes_that_were_altered_are_exported_and_restored(phone, device, tmp_path, raw) -> None:
+    """A person may still read in them; they come back as they were found, beside their hole."""
+    altered(phone, 100, raw)
+    data = exported(phone.journal)
+    journal, result = imported(device, data)
+    assert (result.faults, result.new) == ((), COUNT)
+    assert asides(journal) == asides(phone.journal)
+    assert [aside.raw for aside in asides(journal)] == [raw]
+    assert holes(journal) == holes(phone.journal)
+    assert exported(journal) == data
+    import_lines(journal, io.BytesIO(data), "journal.jsonl")
+    assert exported(journal) == data, "reading it again doubles nothing"
+    backup(phone.journal, tmp_path / "b.zip")
+    restored = restore(tmp_path / "b.zip", tmp_path / "r.db", now_ms=phone.clock, entropy=bytes)
+    with restored.journal as again:
+        assert restored.whole
+        assert [aside.raw for aside in asides(again)] == [raw]
+
+
+def told(journal: Journal) -> list[tuple[int, int]]:
+    return [(r.body["first"], r.body["last"]) for _, r in journal.arrivals() if r.kind == "loss"]
+
+
+def test_a_hole_that_a_backup_held_is_told_as_a_loss_or_filled(phone, device) -> None:
+    """Restored it is what it was: a sync fills it, and what nobody brings is told, once."""
+    server = device("server", server=True)
+    assert sync(phone.journal, server.host, FINDER).equal
+    altered(phone, 100, b"?")
+    data = exported(phone.journal)
+    filled, _ = imported(device, data, "filled")
+    assert sync(filled, server.host, FINDER).equal
+    assert (told(filled), holes(filled)) == ([], [])
+    assert len(texts(filled)) == COUNT + 1
+    alone, _ = imported(device, data, "alone")
+    for _ in range(2):
+        assert sync(alone, device("empty", server=True).host, FINDER).equal
+        assert told(alone) == [(100, 100)]
+
+
+def test_a_hole_is_not_kept_where_the_record_stands(phone, device) -> None:
+    """Brought into a journal that has it, an export with a hole changes nothing."""
+    server = device("server", server=True)
+    assert sync(phone.journal, server.host, FINDER).equal
+    altered(phone, 100, b"?")
+    import_lines(server.journal, io.BytesIO(exported(phone.journal)), "journal.jsonl")
+    assert holes(server.journal) == []
+
+
+def test_what_a_damaged_file_lacks_is_a_hole(phone, device) -> None:
+    """It is named by writer and seq, and told as a loss where no other replica brings it."""
+    lines = exported(phone.journal).split(b"\n")
+    begins = next(i for i, line in enumerate(lines) if b'"first":101,' in line)
+    lines[begins + 5] = b"{}"
+    journal, _ = imported(device, b"\n".join(lines))
+    (hole,) = holes(journal)
+    assert hole == (phone.journal.writer, 101, 200, "missing", False)
+    assert sync(journal, device("empty", server=True).host, FINDER).equal
+    assert told(journal) == [(101, 200)]
+
+
+@pytest.mark.parametrize("what", [b'{"hole"', b'{"aside"'])
+def test_a_changed_line_of_what_is_left_is_not_taken(phone, device, what: bytes) -> None:
+    """A hole's digest judges the record above it, so it is checked like a record."""
+    altered(phone, 100, b"what it became")
+    lines = exported(phone.journal).split(b"\n")
+    at = next(i for i, line in enumerate(lines) if line.startswith(what))
+    lines[at] = lines[at].replace(b'"digest":"', b'"digest":"0', 1).replace(b'0"', b'"', 1)
+    if what == b'{"aside"':
+        lines[at + 1] = b"AAAA"
+    journal, result = imported(device, b"\n".join(lines))
+    assert [fault.first for fault in result.faults] == [at + 1]
+    assert len(texts(journal)) == COUNT
+    assert verify(journal) == []
 
 
 @pytest.mark.parametrize(
@@ -145,6 +229,10 @@ def sample() -> bytes:
             path = Path(folder) / "journal.db"
             with Journal.open(path, now_ms=Clock(), entropy=chance) as journal:
                 journal.write([note(f"{n}") for n in range(8)])
+                journal.connections.here().execute(
+                    "UPDATE record SET raw = ? WHERE seq = 4", (b"?",)
+                )
+                verify(journal)
                 SAMPLE.append(exported(journal))
     return SAMPLE[0]
 
@@ -276,3 +364,22 @@ def test_of_a_damaged_file_what_can_be_read_is_saved(phone, device, page: int) -
         assert len(texts(journal)) == COUNT + 1
         assert verify(journal) == []
         assert verify(server.journal) == []
+
+
+def test_what_was_set_aside_is_saved_from_a_damaged_file(phone) -> None:
+    """With its hole, so that the missing one is still asked for."""
+    altered(phone, 100, b"what it became")
+    known = holes(phone.journal)
+    with phone.journal.connections.writing() as connection:
+        connection.execute("CREATE TABLE spoilt (x)")
+        connection.execute("INSERT INTO spoilt VALUES (zeroblob(20000))")
+    phone.journal.close()
+    data = bytearray(phone.path.read_bytes())
+    data[-4096:] = b"\xa5" * 4096
+    phone.path.write_bytes(data)
+    opened = recovered(phone)
+    with opened.journal as journal:
+        assert opened.kept is not None
+        assert [aside.raw for aside in asides(journal)] == [b"what it became"]
+        assert holes(journal) == known
+        assert len(texts(journal)) == COUNT

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import re
 import shutil
 from pathlib import Path
 
@@ -61,13 +62,13 @@ def test_an_old_journal_goes_on(version: Path, opened: Device) -> None:
 
 
 def test_an_old_export_is_read_and_written_byte_for_byte(version: Path, tmp_path: Path) -> None:
-    """The text is the same again."""
+    """The text is the same again, but that what waits above a hole now says its SHA-256."""
     data = (version / "journal.jsonl").read_bytes()
     device = Device(tmp_path / "journal.db", 7)
     assert import_lines(device.journal, io.BytesIO(data), "journal.jsonl").faults == ()
     file = io.BytesIO()
     export_lines(device.journal, file)
-    assert file.getvalue() == data
+    assert re.sub(rb',"sha256":"[0-9a-f]{64}"', b"", file.getvalue()) == data
     assert device.journal.vector().hash().hex() == expected(version)["vector"]
     device.journal.close()
 

@@ -10,6 +10,7 @@ from server_process import running
 from fieldapp.device.finding import Heard, ZeroconfFinding
 from fieldapp.journal import chain
 from fieldapp.journal.batches import Batch
+from fieldapp.journal.holes import verify
 from fieldapp.journal.receiving import receive
 from fieldapp.wire.announcement import Announced
 
@@ -189,3 +190,14 @@ def test_what_is_not_understood_stays_in_sight(keeper):
     keeper.reopen()
     keeper.hand.tap("Home")
     assert keeper.hand.reads("1 record is not understood by this version")
+
+
+def test_a_record_altered_behind_the_program_stays_in_sight(keeper):
+    """It is said how many were set aside, and what brings them back."""
+    journal = keeper.kit.notebook.journal
+    with journal.connections.writing() as connection:
+        connection.execute("UPDATE record SET raw = X'3F' WHERE arrival = 5")
+    verify(journal)
+    keeper.reopen()
+    keeper.hand.tap("Home")
+    assert keeper.hand.reads("1 record was altered behind this program")

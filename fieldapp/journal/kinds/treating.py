@@ -303,6 +303,12 @@ KINDS = (
         needs=("hive",),
     ),
     Kind(
+        "weighed",
+        "Annex: a dispenser that an application put in, weighed with what is in it.",
+        {"grams": need(number(0, 100_000), "g, dispenser and acid")},
+        needs=("adds_to",),
+    ),
+    Kind(
         "course_stop",
         "The keeper stops the colony's course of a treatment.",
         {"treatment": need(IDENTITY, "identity"), "reason": may(text(200), "why")},
