@@ -10,11 +10,11 @@ from typing import NamedTuple
 
 from fieldapp.husbandry import courses, pieces
 from fieldapp.husbandry.closing import Draft
-from fieldapp.husbandry.courses import NEW, UNANSWERED, Given, Track
 from fieldapp.husbandry.days import Key
 from fieldapp.husbandry.rest import find, meant
 from fieldapp.husbandry.state import Course, Exposure, Look, Plan
 from fieldapp.husbandry.terms import Terms, unknown_terms
+from fieldapp.husbandry.tracks import NEW, UNANSWERED, Given, Known, Track
 from fieldapp.journal.record import Record
 
 #: How a course ends whose bees are dead or other bees' now.
@@ -123,7 +123,7 @@ class Boxes:
                 track, course = courses.count_extra(track, course, given, extra_of)
                 self.courses[course.id] = course
         else:
-            known = courses.Known(self._plan, self.known_terms)
+            known = Known(self._plan, self.known_terms)
             track, changed = courses.give(track, given, self.colony, self.hive, known)
             for each in changed:
                 self.courses[each.id] = each

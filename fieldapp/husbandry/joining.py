@@ -9,13 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from fieldapp.husbandry import courses, pieces
+from fieldapp.husbandry import courses, pieces, uniting
 from fieldapp.husbandry.boxes import DEAD, LEFT, Boxes
 from fieldapp.husbandry.closing import Draft
-from fieldapp.husbandry.courses import Track
 from fieldapp.husbandry.days import Key
 from fieldapp.husbandry.rest import by_application, find, rest_flags
 from fieldapp.husbandry.state import Course, Exposure, Look
+from fieldapp.husbandry.tracks import Track
 from fieldapp.journal.record import Record
 
 
@@ -236,7 +236,7 @@ def joined_by(boxes: Boxes, key: Key, handed: Handover) -> None:
         mine = boxes.tracks.get(treatment)
         if mine is not None:
             inside = (boxes.pieces_in(mine.course), _open_in(theirs.course, handed))
-            goes_on, ended = courses.unite(mine, theirs, key[0], inside)
+            goes_on, ended = uniting.unite(mine, theirs, key[0], inside)
             tracks[treatment] = goes_on
             # Two of one beginning, after a split or a swarm: each closes by its own days.
             aside = LEFT + key[3]

@@ -10,11 +10,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
-from fieldapp.husbandry.courses import NEW
 from fieldapp.husbandry.days import Key, order_key
 from fieldapp.husbandry.periods import Entry, entry_from
 from fieldapp.husbandry.state import Plan
 from fieldapp.husbandry.terms import Gap, Terms, terms_from, unknown_terms
+from fieldapp.husbandry.tracks import NEW
 from fieldapp.journal.record import Record
 from fieldapp.journal.same_as import Same, groups
 

@@ -1,0 +1,66 @@
+"""One course of two, where two colonies become one."""
+
+from __future__ import annotations
+
+from fieldapp.husbandry.courses import OVER, stale
+from fieldapp.husbandry.state import Course, Flag
+from fieldapp.husbandry.tracks import Track, ends_before, pieces_before
+
+
+def unite(
+    mine: Track, theirs: Track, day: int, pieces_in: tuple[bool, bool]
+) -> tuple[Track, Course]:
+    """Return the track that goes on after a unite, and the other one's last course.
+
+    The larger k goes on, but a complete course does not complete one below its number: then
+    the lower goes on and it is asked. Only courses that can still be joined, or wait for their
+    pieces, are united.
+    """
+    ours, others = mine.course, theirs.course
+    live = (_live(ours, day, pieces_in[0]), _live(others, day, pieces_in[1]))
+    if all(live):
+        flags: tuple[Flag, ...] = ()
+        goes, ended = (others, ours) if others.k > ours.k else (ours, others)
+        if ours.below != others.below:
+            goes, ended = (ours, others) if ours.below else (others, ours)
+            flags = (Flag("ask which goes on", record=ended.id),)
+        course = goes._replace(
+            last=max(ours.last, others.last),
+            flags=goes.flags + flags,
+            asks=goes.asks if goes.id != ended.id else tuple(sorted({*goes.asks, *ended.asks})),
+            pieces=tuple(dict.fromkeys((*goes.pieces, *ended.pieces))),
+        )
+        unknown = ended.gap is None or ended.gap.most is None
+        ended = ended._replace(
+            ended="united", ended_on=day, closes_to=day if unknown else ended.closes_to
+        )
+    else:
+        later = ours if ours.began >= others.began else others
+        course = (ours if live[0] else others) if any(live) else later
+        ended = stale(others if course is ours else ours, day)
+    year = max(mine.year, theirs.year)
+    counted = [track for track in (mine, theirs) if track.year == year]
+    track = Track(
+        course,
+        max(mine.last, theirs.last),
+        max(ends_before(mine), ends_before(theirs)),
+        tuple(dict.fromkeys((*pieces_before(mine), *pieces_before(theirs)))),
+        year,
+        max(track.courses for track in counted),
+        max(track.applications for track in counted),
+    )
+    return track, ended
+
+
+def _live(course: Course, day: int, pieces_in: bool) -> bool:
+    """Whether by `day` an application could still join the course, or its pieces are in."""
+    if course.ended in OVER:
+        return False
+    if pieces_in:
+        return True
+    gap = course.gap
+    if course.ended:
+        return False
+    if gap is None or gap.most is None:
+        return course.below or gap is not None
+    return day <= course.last + 2 * gap.most
