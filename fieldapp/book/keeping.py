@@ -13,7 +13,7 @@ from pathlib import Path
 from fieldapp.book.codec import frozen, thawed
 from fieldapp.book.shelf import on_shelf
 from fieldapp.husbandry.folding import Handovers
-from fieldapp.husbandry.joining import Handover
+from fieldapp.husbandry.handing import Handover
 from fieldapp.husbandry.placing import hives_named, marks_named
 from fieldapp.husbandry.shared import SHARED
 from fieldapp.husbandry.state import HiveState

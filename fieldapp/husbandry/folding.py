@@ -11,11 +11,11 @@ from collections.abc import Callable, Mapping
 from heapq import heappop, heappush
 from typing import NamedTuple
 
-from fieldapp.husbandry import joining
+from fieldapp.husbandry import colonies, handing, joining
 from fieldapp.husbandry.boxes import Boxes, Lookups
 from fieldapp.husbandry.days import Key
 from fieldapp.husbandry.doubles import SAME, Doubles
-from fieldapp.husbandry.joining import NOTHING, Handover
+from fieldapp.husbandry.handing import NOTHING, Handover
 from fieldapp.husbandry.placing import ALWAYS, Entry, HiveLog
 from fieldapp.journal.record import Record
 
@@ -164,9 +164,9 @@ class Run:
         elif what == "course_stop":
             boxes.course_stop(key, record)
         elif what == "colony":
-            boxes.colony_comes(key, record)
+            colonies.colony_comes(boxes, key, record)
         else:
-            boxes.death(key, record)
+            colonies.death(boxes, key, record)
 
     def _give(
         self,
@@ -228,10 +228,10 @@ def _step(entries: int) -> int:
 
 def _handed(entry: Entry, boxes: Boxes) -> Handover:
     if entry.what == "split":
-        return joining.split_off(boxes, entry.key, entry.record)
+        return handing.split_off(boxes, entry.key, entry.record)
     if entry.what == "swarm":
-        return joining.swarm_off(boxes, entry.key, entry.record)
-    return joining.leave(boxes, entry.key, entry.record)
+        return handing.swarm_off(boxes, entry.key, entry.record)
+    return handing.leave(boxes, entry.key, entry.record)
 
 
 def _fits(handed: Handover, boxes: Boxes) -> bool:
