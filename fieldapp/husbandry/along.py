@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from fieldapp.husbandry.between import still_closes
 from fieldapp.husbandry.boxes import Boxes
-from fieldapp.husbandry.closing import Draft, Facts, Memo, alive, known_cause, still_closes
+from fieldapp.husbandry.causes import Memo, known_cause
+from fieldapp.husbandry.closing import Draft, Facts, alive
 from fieldapp.husbandry.courses import open_to_join
 from fieldapp.husbandry.days import Key
 from fieldapp.husbandry.periods import next_season

@@ -6,7 +6,8 @@ from collections.abc import Callable, Iterable, Mapping
 
 from fieldapp.husbandry.asking import questions
 from fieldapp.husbandry.boxes import LEFT, Boxes
-from fieldapp.husbandry.closing import Facts, Memo, causes, joined
+from fieldapp.husbandry.causes import Memo, causes, joined
+from fieldapp.husbandry.closing import Facts
 from fieldapp.husbandry.days import Key
 from fieldapp.husbandry.folding import Run
 from fieldapp.husbandry.following import ON, Following

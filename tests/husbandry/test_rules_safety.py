@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from rules_random import HIVES, random_history
 from rules_season import Season, name
 
-from fieldapp.husbandry.closing import joined
+from fieldapp.husbandry.causes import joined
 from fieldapp.husbandry.honey import honey
 from fieldapp.husbandry.operation import fold_all
 from fieldapp.husbandry.state import Cause, HiveState
