@@ -31,7 +31,7 @@ def questions(
             yield Question("pieces", (exposure.id,), exposure.treatment, exposure.first)
     unsure = {split for each in held.exposures.values() for split, _ in each.unsure}
     for entry in log.entries if unsure else ():
-        asks = entry.what in ("split", "part") and shared.pieces_along(entry.record) is None
+        asks = entry.what in ("split", "part") and shared.answers.pieces_along(entry.record) is None
         if asks and entry.record.id in unsure:
             yield Question("split", (entry.record.id,), day=entry.key[0])
     asked: dict[str, list[str]] = {}

@@ -44,7 +44,7 @@ def doubles(entries: Iterable[Entry], shared: Shared) -> Doubles:
     found = []
     for alike in several.values():
         records = [entry.record for entry in alike]
-        answers = shared.twice_answers([record.id for record in records])
+        answers = shared.answers.twice([record.id for record in records])
         found += twice(records, answers, shared.same)
     roles: dict[tuple[str, int], str] = {}
     for question in found:

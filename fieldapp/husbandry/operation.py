@@ -65,8 +65,8 @@ class Operation:
         self._looks_up = Lookups(
             self.shared.terms_versions,
             self.shared.plan_versions,
-            self.shared.joins,
-            self.shared.pieces_along,
+            self.shared.answers.joins,
+            self.shared.answers.pieces_along,
             lambda hive: self._log(hive).looks,
             self._going_along,
         )

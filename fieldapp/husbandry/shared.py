@@ -7,14 +7,14 @@ touched; a hive that used one of them is to be folded anew.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from fieldapp.husbandry.days import Key, order_key
+from fieldapp.husbandry.keeper_answers import ANSWERS, KeeperAnswers
 from fieldapp.husbandry.periods import Entry, entry_from
 from fieldapp.husbandry.state import Plan
 from fieldapp.husbandry.terms import Gap, Terms, terms_from, unknown_terms
-from fieldapp.husbandry.tracks import NEW
 from fieldapp.journal.record import Record
 from fieldapp.journal.same_as import Same, groups
 
@@ -26,9 +26,7 @@ SHARED = frozenset(
         "plan",
         "apiary",
         "same_as",
-        "answer_twice",
-        "answer_joins",
-        "answer_split",
+        *ANSWERS,
     }
 )
 
@@ -57,6 +55,7 @@ class Shared:
 
     def __init__(self) -> None:
         self.same = Same()
+        self.answers = KeeperAnswers()
         #: Counts changes of what closed days rest on.
         self.version = 0
         self._same_records: dict[str, Record] = {}
@@ -67,10 +66,6 @@ class Shared:
         self._plans: dict[str, tuple[Plan | None, ...]] = {}
         self._entries: dict[str, dict[str, tuple[Entry, ...]]] = {}
         self._entry_treatments: dict[str, set[str]] = {}
-        self._joins: dict[str, dict[str, tuple[tuple[str, str], str]]] = {}
-        self._splits: dict[str, dict[str, tuple[tuple[str, str], int]]] = {}
-        self._twice: dict[str, Record] = {}
-        self._twice_of: dict[str, set[str]] = {}
         self._apiaries: dict[str, dict[str, tuple[Key, Record]]] = {}
 
     # What is looked up
@@ -154,30 +149,6 @@ class Shared:
         """Return the treatments for which somebody entered a period."""
         return sorted(treatment for treatment, entries in self._entries.items() if entries)
 
-    def joins(self, applications: Iterable[str]) -> str | None:
-        """Return the course that an application, by any of its ids, was answered to join.
-
-        `NEW` for a new one, None where nobody answered; of several answers the latest.
-        """
-        if not self._joins:
-            return None
-        answers = [a for name in applications for a in self._joins.get(name, {}).values()]
-        return max(answers)[1] if answers else None
-
-    def pieces_along(self, split: Record) -> int | None:
-        """Return how many pieces went along in a split, None where nobody said."""
-        answers = self._splits.get(split.id)
-        if answers:
-            return max(answers.values())[1]
-        return split.body.get("pieces_along")
-
-    def twice_answers(self, applications: Sequence[str]) -> list[Record]:
-        """Return the answers that name any of these applications."""
-        names: set[str] = set()
-        for application in applications:
-            names |= self._twice_of.get(application, set())
-        return [self._twice[name] for name in sorted(names)]
-
     def apiary(self, name: str) -> Apiary | None:
         """Return an apiary by id, None where no record tells of it."""
         records = self._apiaries.get(name)
@@ -206,11 +177,13 @@ class Shared:
         """Take a root's open versions in (the one that holds last); return the keys of use."""
         record = versions[-1]
         self.version += record.kind in ("terms", "period", "same_as")
-        put = getattr(self, "_put_" + record.kind)
         latest_first = list(reversed(versions))
         if record.kind not in _UNITED:
             says_void = record.kind in _SAY_VOID
             latest_first = [each for each in latest_first[:1] if says_void or not each.void]
+        if record.kind in ANSWERS:
+            return self.answers.put(record.kind, record.id, latest_first)
+        put = getattr(self, "_put_" + record.kind)
         keys: set[str] = put(record.id, latest_first)
         return keys
 
@@ -284,41 +257,6 @@ class Shared:
         for key, record in records:
             name = self.same.of("apiary", record.apiary or "")
             self._apiaries.setdefault(name, {})[record.id] = (key, record)
-
-    def _put_answer_twice(self, root: str, versions: list[Record]) -> set[str]:
-        keys = set()
-        before = self._twice.pop(root, None)
-        for record in (before, versions[0] if versions else None):
-            if record is not None:
-                keys |= {name for part in record.body["parts"] for name in part}
-        for name in keys:
-            self._twice_of.setdefault(name, set()).discard(root)
-        if versions:
-            self._twice[root] = versions[0]
-            for part in versions[0].body["parts"]:
-                for name in part:
-                    self._twice_of.setdefault(name, set()).add(root)
-        return keys
-
-    def _put_answer_joins(self, root: str, versions: list[Record]) -> set[str]:
-        keys = {name for name, answers in self._joins.items() if answers.pop(root, None)}
-        if versions:
-            record = versions[0]
-            name = record.body["application"]
-            course = record.body.get("course", NEW)
-            self._joins.setdefault(name, {})[root] = ((record.stamp, root), course)
-            keys.add(name)
-        return keys
-
-    def _put_answer_split(self, root: str, versions: list[Record]) -> set[str]:
-        keys = {name for name, answers in self._splits.items() if answers.pop(root, None)}
-        if versions:
-            record = versions[0]
-            name = record.body["split"]
-            along = record.body["pieces_along"]
-            self._splits.setdefault(name, {})[root] = ((record.stamp, root), along)
-            keys.add(name)
-        return keys
 
 
 def _plan(root: str, record: Record) -> Plan | None:
