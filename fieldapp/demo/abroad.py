@@ -70,6 +70,10 @@ def germany(seed: int, library: Library) -> Scene:
         temperature=23,
     )
     chores.day_after(yard.walk("2026-07-26", "19:00"), hives, given)
+    for day, grams in (("2026-07-25", 310), ("2026-07-27", 268), ("2026-07-30", 221)):
+        walk = yard.walk(day, "19:30")
+        for hive in hives:
+            walk.write("weighed", {"grams": grams}, hive=hive, adds_to=given[hive.number])
     chores.wash(yard.walk("2026-08-15", "15:00"), hives, "after")
     return yard.scene
 

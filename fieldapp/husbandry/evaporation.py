@@ -6,9 +6,9 @@ are g of the acid as it was filled in, for all boxes of the hive together.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import pairwise
-from typing import Literal, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 from fieldapp.husbandry.errors import Unfitting
 from fieldapp.words import say
@@ -25,6 +25,31 @@ class Rate(NamedTuple):
     total: float
     lively_days: float = 3
     lively_factor: float = 2
+
+
+#: How terms begin the words for a dose that is one of each day.
+_DAILY = "a day"
+
+
+def rates(terms: Mapping[str, Any]) -> tuple[tuple[str, Rate], ...]:
+    """Return what the terms (the body of a ``terms`` record) ask for, by their season's words.
+
+    A daily dose by the box, and the whole treatment's; empty where either is missing.
+    """
+    entry = terms["values"].get("dose")
+    doses = [] if entry is None else [each for each in entry["value"] if each["per"] == "box"]
+    whole = [each["amount"] for each in doses if "amount" in each and not _daily(each)]
+    if len(whole) != 1:
+        return ()
+    return tuple(
+        (each["when"].removeprefix(f"{_DAILY}, "), Rate(each["least"], each["most"], whole[0]))
+        for each in doses
+        if _daily(each) and "least" in each and "most" in each
+    )
+
+
+def _daily(dose: Mapping[str, Any]) -> bool:
+    return str(dose.get("when", "")).startswith(_DAILY)
 
 
 class Weighing(NamedTuple):

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 
 from fieldapp.rounds.hive import hive_view
 from fieldapp.rounds.told import Told
+from fieldapp.rounds.weighing import Dispenser
+from fieldapp.screens import weighing_page
 from fieldapp.screens.block import Block, Words
 from fieldapp.screens.grid import Grid
 from fieldapp.screens.keys import Act, Key
@@ -88,6 +90,9 @@ def _ways(flow: Flow, hive: str, back: Act) -> Grid:
         Key(look, say("The day after"), partial(flow.looks.day_after, hive, again)),
         Key(look, say("Pieces"), partial(flow.looks.pieces, hive, again)),
     ]
+    dispenser = Dispenser.of(flow.kit.notebook, hive)
+    if dispenser is not None:
+        keys.append(Key(look, say("Weigh"), partial(weighing_page.show, flow, dispenser, again)))
     apiary = flow.kit.notebook.book.hive(hive).apiary
     if apiary is not None:
         ask = partial(flow.options.table, apiary, again, (hive,))
