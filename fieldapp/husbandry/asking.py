@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from fieldapp.husbandry.boxes import Boxes
-from fieldapp.husbandry.placing import HiveLog
+from fieldapp.husbandry.hivelog import HiveLog
 from fieldapp.husbandry.shared import Shared
 from fieldapp.husbandry.state import Cause, Course, Exposure, Question
 

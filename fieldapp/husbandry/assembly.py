@@ -11,10 +11,10 @@ from fieldapp.husbandry.closing import Facts
 from fieldapp.husbandry.days import Key
 from fieldapp.husbandry.folding import Run
 from fieldapp.husbandry.following import ON, Following
+from fieldapp.husbandry.hivelog import HiveLog
 from fieldapp.husbandry.kept import Kept
 from fieldapp.husbandry.periods import SOUTHERN
 from fieldapp.husbandry.pieces import looks_between, looks_that_matter
-from fieldapp.husbandry.placing import HiveLog
 from fieldapp.husbandry.rest import by_application, rest_flags
 from fieldapp.husbandry.shared import Shared
 from fieldapp.husbandry.state import (

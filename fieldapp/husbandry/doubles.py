@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from fieldapp.husbandry.days import ordinal
-from fieldapp.husbandry.placing import Entry
+from fieldapp.husbandry.hivelog import Entry
 from fieldapp.husbandry.shared import Shared
 from fieldapp.husbandry.state import Question
 from fieldapp.journal.twice import aliases, twice

@@ -16,7 +16,7 @@ from fieldapp.husbandry.boxes import Boxes, Lookups
 from fieldapp.husbandry.days import Key
 from fieldapp.husbandry.doubles import SAME, Doubles
 from fieldapp.husbandry.handing import NOTHING, Handover
-from fieldapp.husbandry.placing import ALWAYS, Entry, HiveLog
+from fieldapp.husbandry.hivelog import ALWAYS, Entry, HiveLog
 from fieldapp.journal.record import Record
 
 #: More branches than this and the hive is closed until the keeper answers.

@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 
 from fieldapp.husbandry.days import Key
+from fieldapp.husbandry.hivelog import HiveLog
 from fieldapp.husbandry.kept import Kept
-from fieldapp.husbandry.placing import HiveLog
 from fieldapp.husbandry.state import Cause, Drawn, HiveState, SuperState
 from fieldapp.husbandry.superevents import SuperEvent, by_version
 from fieldapp.husbandry.supers import (

@@ -7,7 +7,6 @@ anew the hives that it touches, and those that they hand something else over to.
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Callable, Iterable
 
 from fieldapp.husbandry.along import going_along
@@ -16,6 +15,7 @@ from fieldapp.husbandry.boxes import Boxes, Lookups
 from fieldapp.husbandry.closing import Draft
 from fieldapp.husbandry.days import Key, order_key, record_key
 from fieldapp.husbandry.doubles import Doubles, doubles
+from fieldapp.husbandry.entering import QUICK, from_where
 from fieldapp.husbandry.folding import (
     GIVES,
     Folding,
@@ -23,22 +23,14 @@ from fieldapp.husbandry.folding import (
     Run,
     Waypoints,
 )
+from fieldapp.husbandry.hivelog import ALWAYS, HiveLog
+from fieldapp.husbandry.index import USING, Index
 from fieldapp.husbandry.kept import Kept
-from fieldapp.husbandry.placing import (
-    ALWAYS,
-    OF_HIVES,
-    QUICK,
-    HiveLog,
-    from_where,
-    hives_named,
-    marks_named,
-    place,
-)
+from fieldapp.husbandry.placing import OF_HIVES, marks_named, place
 from fieldapp.husbandry.shared import SHARED, Shared
 from fieldapp.husbandry.state import HiveState, Question
-from fieldapp.husbandry.superevents import SuperEvent
 from fieldapp.husbandry.supers import LotState, Marked
-from fieldapp.journal.corrections import Version, version
+from fieldapp.journal.corrections import Version
 from fieldapp.journal.record import Record
 
 _READ = SHARED | OF_HIVES
@@ -50,30 +42,25 @@ class Operation:
     def __init__(self, kept: Kept | None = None, shared: Iterable[Record] = ()) -> None:
         """Begin with no records, or with `kept` states and the records that belong to no hive."""
         self._kept = kept
-        self._asleep = frozenset(kept.hives()) if kept is not None else frozenset()
         self.shared = Shared()
-        self._roots: dict[str, Record] = {}
-        self._corrections: dict[str, dict[str, Record]] = defaultdict(dict)
-        self._logs: dict[str, HiveLog] = {}
-        self._marks: dict[str, list[SuperEvent]] = {}
-        self._uses: dict[str, set[str]] = defaultdict(set)
         self._handovers: Handovers = {}
+        self._index = Index(self.shared, kept, self._handovers)
         self._waypoints: Waypoints = {}
         self._heads: dict[str, Question] = {}
         self._twice: dict[str, tuple[Question, ...]] = {}
-        self._assembly = Assembly(self.shared, self._mark, self._in_order, kept)
+        self._assembly = Assembly(self.shared, self._index.mark, self._index.in_order, kept)
         self._looks_up = Lookups(
             self.shared.terms_versions,
             self.shared.plan_versions,
             self.shared.answers.joins,
             self.shared.answers.pieces_along,
-            lambda hive: self._log(hive).looks,
+            lambda hive: self._index.log(hive).looks,
             self._going_along,
         )
         for record in shared:
-            self._learn(record)
-        for root in self._roots:
-            self.shared.put(self._open(root))
+            self._index.learn(record)
+        for root in self._index.roots:
+            self.shared.put(self._index.open(root))
         if kept is not None:
             self._heads = {root: Question("heads", (root,)) for root in kept.heads()}
 
@@ -82,7 +69,7 @@ class Operation:
     @property
     def hives(self) -> list[str]:
         """The ids of all hives of which a record tells, sorted."""
-        return sorted(self._asleep | self._logs.keys())
+        return sorted(self._index.asleep | self._index.logs.keys())
 
     def state(self, hive: str) -> HiveState:
         """Return the state of a hive by any of its ids, an empty one for an unknown hive."""
@@ -99,11 +86,7 @@ class Operation:
 
     def version(self, root: str) -> Version | None:
         """Return a root with all that corrects it, None where it has not arrived."""
-        record = self._roots.get(root)
-        if record is None:
-            return None
-        fitting = [c for c in self._corrections.get(root, {}).values() if c.kind == record.kind]
-        return version(record, fitting)
+        return self._index.version(root)
 
     # Records
 
@@ -115,10 +98,10 @@ class Operation:
         """
         dirty: Dirty = {}
         marks: set[str] = set()
-        roots, corrections = self._roots, self._corrections
+        roots, corrections = self._index.roots, self._index.corrections
         for record in records:
             if record.corrects is None and record.kind in _READ:
-                self._wake_family(record)
+                self._index.wake_family(record)
             quick = QUICK.get(record.kind)
             if (
                 quick is not None
@@ -131,10 +114,10 @@ class Operation:
                 if record.hive is not None:
                     self._enter(record, quick, dirty)
             elif record.corrects is not None:
-                known = self._corrections[record.corrects]
+                known = self._index.corrections[record.corrects]
                 if known.get(record.id) == record:
                     continue
-                self._wake_family(record)
+                self._index.wake_family(record)
                 if record.kind not in _READ:
                     known[record.id] = record
                     continue
@@ -155,36 +138,25 @@ class Operation:
         self, record: Record, quick: Callable[[HiveLog, Key, Record], None], dirty: Dirty
     ) -> None:
         hive = self.shared.hive(record.hive or "")
-        log = self._logs.get(hive) or self._log(hive)
+        log = self._index.logs.get(hive) or self._index.log(hive)
         key = order_key(record.happened, record.stamp, record.id)
         quick(log, key, record)
         log.mixed = True
         _since(dirty, hive, from_where(record, key))
-        if record.kind in _USING:
-            for used in _uses(record):
-                self._uses[used].add(hive)
-
-    def _open(self, root: str) -> tuple[Record, ...]:
-        if root in self._corrections:
-            found = self.version(root)
-            return found.open if found is not None else ()
-        record = self._roots.get(root)
-        return () if record is None else (record,)
+        if record.kind in USING:
+            self._index.use((record,), (hive,))
 
     def _unplace(self, root: str, dirty: Dirty, marks: set[str]) -> None:
-        for record in self._open(root):
-            for hive in self._hives_of(record):
-                _since(dirty, hive, self._log(hive).remove(root))
+        for record in self._index.open(root):
+            for hive in self._index.hives_of(record):
+                _since(dirty, hive, self._index.log(hive).remove(root))
             for mark in marks_named(record):
-                events = self._mark(mark)
+                events = self._index.mark(mark)
                 events[:] = [event for event in events if event.record != root]
                 marks.add(mark)
 
-    def _hives_of(self, record: Record) -> set[str]:
-        return {self.shared.hive(name) for name in hives_named(record)}
-
     def _place(self, root: str, dirty: Dirty, marks: set[str]) -> None:
-        versions = self._open(root)
+        versions = self._index.open(root)
         if not versions:
             return
         record = versions[-1]
@@ -197,17 +169,14 @@ class Operation:
             if record.kind == "same_as":
                 self._move(keys, dirty, marks)
             for key in keys:
-                users = self._uses.get(key, set())
+                users = self._index.uses.get(key, set())
                 if self._kept is not None:
                     users = users | set(self._kept.users(key))
                 for hive in users:
                     _since(dirty, hive, ALWAYS)
             return
-        placed = place(versions, self.shared.hive, self._log, self._mark)
-        if record.kind in _USING:
-            for each in versions:
-                for key in _uses(each):
-                    self._uses[key] |= placed.hives
+        placed = place(versions, self.shared.hive, self._index.log, self._index.mark)
+        self._index.use(versions, placed.hives)
         since = min(from_where(each, record_key(each)) for each in versions)
         for hive in placed.hives:
             _since(dirty, hive, since)
@@ -217,7 +186,7 @@ class Operation:
         """Return what a hive that is awake handed over to others, as it is now."""
         names = [
             (entry.record.id, entry.side.place if entry.side else 0, entry.far)
-            for entry in self._log(hive).entries
+            for entry in self._index.log(hive).entries
             if entry.far and entry.what in GIVES
         ]
         return {name: self._handovers[name] for name in names if name in self._handovers}
@@ -232,97 +201,29 @@ class Operation:
 
     def used(self) -> list[tuple[str, str]]:
         """Return which keys (terms, plans, answers) which hives are known to use, by pair."""
-        return [(key, hive) for key, hives in self._uses.items() for hive in hives]
+        return [(key, hive) for key, hives in self._index.uses.items() for hive in hives]
 
     @property
     def asleep(self) -> list[str]:
         """The hives that have a kept state and none of their own yet."""
-        return [hive for hive in self._asleep if not self._assembly.has(hive)]
-
-    def _log(self, hive: str) -> HiveLog:
-        """Return a hive's log; one that slept is woken: its records are placed first."""
-        log = self._logs.get(hive)
-        if log is None:
-            log = self._logs[hive] = HiveLog()
-            if self._kept is not None and hive in self._asleep:
-                for name, handed in self._kept.handovers(hive).items():
-                    self._handovers.setdefault(name, handed)
-                self._wake(self._kept.records_of(hive), {hive}, set())
-        return log
-
-    def _in_order(self, hive: str) -> HiveLog:
-        log = self._log(hive)
-        log.sort()
-        return log
-
-    def _mark(self, mark: str) -> list[SuperEvent]:
-        events = self._marks.get(mark)
-        if events is None:
-            events = self._marks[mark] = []
-            if self._kept is not None:
-                self._wake(self._kept.records_of_mark(mark), set(), {mark})
-        return events
-
-    def _learn(self, record: Record) -> None:
-        if record.corrects is None:
-            self._roots.setdefault(record.id, record)
-        else:
-            self._corrections[record.corrects].setdefault(record.id, record)
-
-    def _wake_family(self, record: Record) -> None:
-        """Wake whatever a record about to be taken touches, as it stands without it."""
-        if self._kept is None:
-            return
-        root = record.corrects or record.id
-        if root not in self._roots:
-            for known in self._kept.family(root):
-                self._learn(known)
-        waiting = self._corrections[root].values() if root in self._corrections else ()
-        for each in (*self._open(root), *waiting, record):
-            for hive in self._hives_of(each):
-                self._log(hive)
-            for mark in marks_named(each):
-                self._mark(mark)
-
-    def _wake(self, records: Iterable[Record], hives: set[str], marks: set[str]) -> None:
-        """Place kept records in the logs of these hives and marks, and nowhere else."""
-        roots = set()
-        for record in records:
-            self._learn(record)
-            roots.add(record.corrects or record.id)
-        nowhere: list[SuperEvent] = []
-
-        def log(hive: str) -> HiveLog:
-            return self._logs[hive] if hive in hives else HiveLog()
-
-        def marked(mark: str) -> list[SuperEvent]:
-            return self._marks[mark] if mark in marks else nowhere
-
-        for root in roots:
-            versions = self._open(root)
-            if versions and versions[-1].kind not in SHARED:
-                place(versions, self.shared.hive, log, marked)
-                if versions[-1].kind in _USING:
-                    for each in versions:
-                        for key in _uses(each):
-                            self._uses[key] |= hives
+        return [hive for hive in self._index.asleep if not self._assembly.has(hive)]
 
     def _move(self, names: set[str], dirty: Dirty, marks: set[str]) -> None:
         """Place anew what stood under ids that are one now, or are no longer."""
         roots: set[str] = set()
         for name in names:
-            log = self._logs.pop(name, None)
+            log = self._index.logs.pop(name, None)
             if log is not None:
                 roots |= log.roots()
                 self._assembly.forget(name)
                 dirty.pop(name, None)
                 self._waypoints.pop(name, None)
         for root in roots:
-            for record in self._open(root):
-                for hive in self._hives_of(record) & self._logs.keys():
-                    self._logs[hive].remove(root)
+            for record in self._index.open(root):
+                for hive in self._index.hives_of(record) & self._index.logs.keys():
+                    self._index.logs[hive].remove(root)
                 for mark in marks_named(record):
-                    events = self._mark(mark)
+                    events = self._index.mark(mark)
                     events[:] = [event for event in events if event.record != root]
         for root in sorted(roots):
             self._place(root, dirty, marks)
@@ -335,12 +236,12 @@ class Operation:
         if not dirty and not marks:
             return frozenset()
         folding = Folding(
-            self._log, self._doubles, self._looks_up, self._handovers, self._waypoints
+            self._index.log, self._doubles, self._looks_up, self._handovers, self._waypoints
         )
         known = {
             hive: since
             for hive, since in dirty.items()
-            if hive in self._logs or hive in self._asleep
+            if hive in self._index.logs or hive in self._index.asleep
         }
         runs = folding.fold(known)
         for hive, run in runs.items():
@@ -352,12 +253,12 @@ class Operation:
         for boxes in run.branches:
             for draft in boxes.drafts:
                 if draft.hive != hive:
-                    self._uses[draft.treatment].add(hive)
-                    self._uses[draft.terms].add(hive)
+                    self._index.uses[draft.treatment].add(hive)
+                    self._index.uses[draft.terms].add(hive)
             for course in boxes.courses.values():
                 if course.hive != hive:
                     for key in (course.treatment, course.terms, course.plan):
-                        self._uses[key].add(hive)
+                        self._index.uses[key].add(hive)
 
     def _doubles(self, hive: str, log: HiveLog) -> Doubles:
         found = doubles(log.entries, self.shared)
@@ -365,7 +266,9 @@ class Operation:
         return found
 
     def _going_along(self, boxes: Boxes, key: Key) -> tuple[Draft, ...]:
-        return going_along(boxes, key, *self._assembly.facts(boxes.hive, self._log(boxes.hive)))
+        return going_along(
+            boxes, key, *self._assembly.facts(boxes.hive, self._index.log(boxes.hive))
+        )
 
 
 def fold_all(records: Iterable[Record]) -> dict[str, HiveState]:
@@ -383,17 +286,3 @@ def _since(dirty: Dirty, hive: str, key: Key) -> None:
     known = dirty.get(hive)
     if known is None or key < known:
         dirty[hive] = key
-
-
-_USING = frozenset({"application", "pieces", "hive", "split"})
-
-
-def _uses(record: Record) -> Iterable[str]:
-    """Return the keys under which a change elsewhere touches this record's hives."""
-    body = record.body
-    yield record.id
-    for name in ("treatment", "terms", "plan"):
-        if name in body:
-            yield body[name]
-    if record.kind == "hive" and record.apiary:
-        yield record.apiary

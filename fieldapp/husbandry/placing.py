@@ -1,114 +1,16 @@
-"""Which hives a record touches, and what it is there: the index from records to hives.
-
-A `HiveLog` holds, for one hive, all that folding needs, by what it is; each entry begins with
-its place in the order, whose last part is the root's id.
-"""
+"""Which hives a record touches, and what it is there: the index from records to hives."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from operator import itemgetter
 from typing import NamedTuple
 
 from fieldapp.husbandry.days import Key, order_key, ordinal, season_of
-from fieldapp.husbandry.state import Event, Look
+from fieldapp.husbandry.entering import PLAIN, QUICK
+from fieldapp.husbandry.hivelog import Entry, Harvested, HiveLog, Side
 from fieldapp.husbandry.superevents import SuperEvent
 from fieldapp.journal.record import Record
 
-
-class Side(NamedTuple):
-    """Which of several versions side by side an entry is: its place (0 holds) of how many."""
-
-    root: str
-    place: int
-    of: int
-
-
-class Entry(NamedTuple):
-    """A record as the fold of one hive meets it; `far` is the hive at the other end of a link."""
-
-    key: Key
-    what: str
-    record: Record
-    side: Side | None = None
-    far: str = ""
-
-
-class Harvested(NamedTuple):
-    """Honey of a hive in a lot."""
-
-    key: Key
-    lot: str
-    mark: str
-
-
-#: From where on in the order folding ends otherwise: from the first record on, or nowhere.
-ALWAYS: Key = (0, 0, "", "")
-NEVER: Key = (10**9, 0, "", "")
-
-
-class HiveLog:
-    """Everything recorded about one hive, each list in order once `sort` was called."""
-
-    __slots__ = (
-        "attributes",
-        "entries",
-        "events",
-        "harvests",
-        "inert",
-        "looks",
-        "mixed",
-        "supers",
-    )
-
-    def __init__(self) -> None:
-        self.entries: list[Entry] = []
-        self.supers: list[SuperEvent] = []
-        self.looks: list[Look] = []
-        self.events: list[Event] = []
-        self.attributes: list[tuple[Key, Record]] = []
-        self.harvests: list[Harvested] = []
-        #: Records that join a hive with itself while two ids are one: nothing until they part.
-        self.inert: list[tuple[Key]] = []
-        self.mixed = False
-
-    def sort(self) -> None:
-        """Bring every list in order."""
-        if self.mixed:
-            for each in self._lists():
-                each.sort(key=_BY_KEY)
-            self.mixed = False
-
-    def remove(self, root: str) -> Key:
-        """Take out whatever a root put in; return from where on folding ends otherwise now."""
-        keys = [entry.key for entry in self.entries] + [event.key for event in self.supers]
-        since = min((key for key in keys if key[3] == root), default=NEVER)
-        if any(entry[0][3] == root for entry in self.attributes):
-            since = ALWAYS
-        for each in self._lists():
-            each[:] = [entry for entry in each if entry[0][3] != root]
-        return since
-
-    def roots(self) -> set[str]:
-        """Return the ids of the roots that stand in it."""
-        return {entry[0][3] for each in self._lists() for entry in each}
-
-    def _lists(self) -> tuple[list[tuple[Key, ...]], ...]:
-        return (
-            self.entries,
-            self.supers,
-            self.looks,
-            self.events,
-            self.attributes,
-            self.harvests,
-            self.inert,
-        )  # type: ignore[return-value]
-
-
-_BY_KEY: Callable[[tuple[Key, ...]], Key] = itemgetter(0)
-
-#: Kinds whose only place in the fold is the hive of their envelope.
-_PLAIN = frozenset({"application", "pieces", "course_stop", "colony", "death"})
 #: Kinds that join hives: the body's entry that names the other hive, and what each end sees
 #: (source, receiver); a unite's source is the hive in the body.
 _LINKS = {
@@ -180,7 +82,7 @@ def place(
                 side = Side(record.id, index, len(versions))
                 _gather(placed, _put_super(each, same, log, marked, side, each is sure))
         return placed
-    if kind in _PLAIN or kind in _LINKS:
+    if kind in PLAIN or kind in _LINKS:
         for index, each in enumerate(reversed(versions)):
             if not each.void:
                 side = Side(record.id, index, len(versions))
@@ -232,59 +134,6 @@ def _put(
     else:
         QUICK[kind](there, key, record)
     return Placed({hive}, set())
-
-
-def _entry(log: HiveLog, key: Key, record: Record) -> None:
-    log.entries.append(Entry(key, record.kind, record))
-
-
-def _look(log: HiveLog, key: Key, record: Record) -> None:
-    brood = record.body.get("brood")
-    if brood is not None:
-        log.looks.append(Look(key, brood))
-    if record.body.get("queen", "not seen") != "not seen" or record.body.get("eggs") == "yes":
-        log.events.append(Event(key, "looked"))
-
-
-def _count(log: HiveLog, key: Key, record: Record) -> None:
-    log.events.append(Event(key, "count", record.body["way"]))
-
-
-def _day_after(log: HiveLog, key: Key, record: Record) -> None:
-    log.events.append(Event(key, "day after", record.body.get("application", "")))
-
-
-def _board(log: HiveLog, key: Key, record: Record) -> None:
-    log.events.append(Event(key, "board " + record.body["did"]))
-
-
-def _queen(log: HiveLog, key: Key, record: Record) -> None:
-    log.events.append(Event(key, record.body["did"]))
-
-
-def _hive(log: HiveLog, key: Key, record: Record) -> None:
-    log.attributes.append((key, record))
-
-
-def from_where(record: Record, key: Key) -> Key:
-    """Return from where on folding ends otherwise for a record that comes or goes."""
-    if record.kind == "hive":
-        return ALWAYS
-    # A look goes along with the pieces that it judges.
-    matters = record.kind not in QUICK or record.kind in _PLAIN or record.kind == "look"
-    return key if matters else NEVER
-
-
-#: How a record that touches only the hive of its envelope enters that hive's log, by kind.
-QUICK: dict[str, Callable[[HiveLog, Key, Record], None]] = {
-    **dict.fromkeys(_PLAIN, _entry),
-    "look": _look,
-    "count": _count,
-    "day_after": _day_after,
-    "board": _board,
-    "queen": _queen,
-    "hive": _hive,
-}
 
 
 #: Every kind that touches single hives.
