@@ -21,7 +21,9 @@ from syncserver.api.errors import ApiError, shape
 from syncserver.bootstrap import Parts
 from syncserver.errors import ServerError
 from syncserver.guards import BoundedBodies, SafeHeaders
+from syncserver.pages import questions
 from syncserver.pages import routes as pages
+from syncserver.pages.rendering import wrong_page
 from syncserver.pages.session import LoginNeeded
 from syncserver.rates import Rates
 
@@ -46,6 +48,7 @@ def create_app(parts: Parts) -> FastAPI:
     app.include_router(pairing.router, prefix=API, tags=["pairing"])
     app.include_router(sync.router, prefix=API, tags=["sync"])
     app.include_router(pages.router, include_in_schema=False)
+    app.include_router(questions.router, include_in_schema=False)
     app.mount("/static", StaticFiles(directory=str(files("syncserver.pages") / "static")))
     app.add_exception_handler(HTTPException, _http_error)
     app.add_exception_handler(RequestValidationError, _unfit_question)
@@ -70,7 +73,7 @@ def _answer(request: Request, status: int, code: str, what: str, do: str) -> Res
     """Return an error as JSON to a program and as a page to a browser."""
     if request.url.path.startswith("/api/"):
         return JSONResponse(shape(code, what, do), status)
-    return HTMLResponse(pages.wrong_page(HTTPStatus(status).phrase, what, do), status)
+    return HTMLResponse(wrong_page(HTTPStatus(status).phrase, what, do), status)
 
 
 async def _http_error(request: Request, wrong: Exception) -> Response:

@@ -10,12 +10,13 @@ import json
 import os
 import re
 import shutil
-import sqlite3
 import tempfile
 import zipfile
 import zlib
 from pathlib import Path
 from typing import Final
+
+from sqlite_utils import Database
 
 from fieldapp.journal import backup as journal_backup
 from fieldapp.journal.store import Journal
@@ -118,11 +119,8 @@ def _save_journal(path: Path, target: Path) -> int:
     """Back up a copy of a journal: the running server's own file is only read."""
     copy = target.with_suffix(".sqlite")
     if path.exists():
-        live = sqlite3.connect(path)
-        try:
+        with Database(path, execute_plugins=False) as live:
             live.execute("VACUUM INTO ?", (str(copy),))
-        finally:
-            live.close()
     with Journal.open(copy, now_ms=clock_ms, entropy=os.urandom) as journal:
         journal_backup.backup(journal, target)
         return journal.count()

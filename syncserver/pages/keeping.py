@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from fieldapp.journal.holes import holes
 from fieldapp.journal.refusals import Refusal, refused
-from fieldapp.journal.remains import Aside, asides
+from fieldapp.journal.remains import Stood, asides
 from fieldapp.journal.store import Journal, Kept
 from fieldapp.words import Phrase, count, say
 from fieldapp.words.speech import Speech
@@ -83,7 +83,7 @@ def set_aside(journal: Journal, speech: Speech) -> list[Odd]:
     ]
 
 
-def _shown(aside: Aside) -> str:
+def _shown(aside: Stood) -> str:
     text = aside.raw[:_SHOWN].decode(errors="replace")
     return text if len(aside.raw) <= _SHOWN else f"{text} …"
 

@@ -81,10 +81,6 @@ class View:
         lines = spoken.in_sight(self._book.agenda(self._day), self._day)
         return [self._line(line, line.hives) for line in lines]
 
-    def questions(self) -> list[str]:
-        """Return what the keeper is asked."""
-        return [self._say(asked.phrase) for asked in self._book.questions()]
-
     def apiaries(self) -> list[ApiaryView]:
         """Return every apiary with the honey of its hives."""
         return [

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import sqlite3
 
+from sqlite_utils import Database, Migrations
+
 _VERSIONS = (
     """
     CREATE TABLE operation (
@@ -30,10 +32,37 @@ _VERSIONS = (
 )
 
 
-def migrate(db: sqlite3.Connection) -> None:
-    """Bring a store's file to the newest version; a file of a newer server is an error."""
+def migrate(db: Database) -> None:
+    """Bring a store's file to the newest version; a file of a newer server is an error.
+
+    Files tell their version by ``user_version`` too: the first servers noted nothing else.
+    """
     (version,) = db.execute("PRAGMA user_version").fetchone()
     if version > len(_VERSIONS):
         raise sqlite3.DatabaseError("it was written by a newer version of this program")
-    for number, script in enumerate(_VERSIONS[version:], version + 1):
-        db.executescript(f"BEGIN IMMEDIATE;{script};PRAGMA user_version={number};COMMIT;")
+    if version == len(_VERSIONS):
+        return
+    # By hand, because two programs may begin at once and `apply` alone would read first.
+    db.execute("BEGIN IMMEDIATE")
+    try:
+        (version,) = db.execute("PRAGMA user_version").fetchone()
+        _migrations(version).apply(db)
+        db.execute("COMMIT")
+    except BaseException:
+        db.rollback()
+        raise
+
+
+def _migrations(version: int) -> Migrations:
+    """Return what brings a file of `version` up to date; what it has is noted as done."""
+    migrations = Migrations("store")
+    for number, script in enumerate(_VERSIONS, 1):
+        statements = script.split(";") if number > version else []
+
+        @migrations(name=str(number))
+        def step(db: Database, number: int = number, statements: list[str] = statements) -> None:
+            for statement in filter(str.strip, statements):
+                db.execute(statement)
+            db.execute(f"PRAGMA user_version={max(number, version)}")
+
+    return migrations

@@ -10,6 +10,8 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
+from sqlite_utils import Database
+
 from syncserver.store.errors import NameTaken, StoreBroken
 from syncserver.store.schema import migrate
 from syncserver.store.store import CodeState, Device, Operation, Purpose, Session
@@ -29,7 +31,10 @@ class SqliteStore:
         self._path = path
         self._lock = threading.Lock()
         try:
-            self._db = sqlite3.connect(path, isolation_level=None, check_same_thread=False)
+            self._db = Database(
+                sqlite3.connect(path, isolation_level=None, check_same_thread=False),
+                execute_plugins=False,
+            )
             path.chmod(0o600)
             for pragma in ("journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON"):
                 self._db.execute(f"PRAGMA {pragma}")
@@ -51,12 +56,12 @@ class SqliteStore:
     def operations(self) -> list[Operation]:
         """Return all operations, oldest first."""
         rows = self._read("SELECT id, name, created FROM operation ORDER BY created, rowid")
-        return [Operation(*row) for row in rows]
+        return [Operation(**row) for row in rows]
 
     def operation(self, operation: str) -> Operation | None:
         """Return one operation by id."""
         rows = self._read("SELECT id, name, created FROM operation WHERE id=?", operation)
-        return Operation(*rows[0]) if rows else None
+        return Operation(**rows[0]) if rows else None
 
     def add_code(self, digest: bytes, operation: str, purpose: Purpose, expires: int) -> None:
         """Add a one-time code, known by its digest."""
@@ -98,11 +103,11 @@ class SqliteStore:
     def device(self, token: bytes) -> Device | None:
         """Return the device with this token digest, revoked or not."""
         rows = self._read(f"{_DEVICE} WHERE token=?", token)
-        return Device(*rows[0]) if rows else None
+        return Device(**rows[0]) if rows else None
 
     def devices(self) -> list[Device]:
         """Return all devices, oldest first."""
-        return [Device(*row) for row in self._read(f"{_DEVICE} ORDER BY paired, rowid")]
+        return [Device(**row) for row in self._read(f"{_DEVICE} ORDER BY paired, rowid")]
 
     def revoke(self, device: str, now: int) -> bool:
         """Revoke a device's token; tell whether there was such a device, not yet revoked."""
@@ -131,7 +136,7 @@ class SqliteStore:
     def password(self, operation: str) -> str | None:
         """Return the argon2 hash of an operation's page password, if one is set."""
         rows = self._read("SELECT password FROM operation WHERE id=?", operation)
-        return rows[0][0] if rows else None
+        return rows[0]["password"] if rows else None
 
     def add_session(self, digest: bytes, session: Session) -> None:
         """Add a browser session, known by the digest of its id."""
@@ -143,7 +148,7 @@ class SqliteStore:
         rows = self._read(
             "SELECT operation, expires FROM session WHERE digest=? AND expires>?", digest, now
         )
-        return Session(*rows[0]) if rows else None
+        return Session(**rows[0]) if rows else None
 
     def end_session(self, digest: bytes) -> None:
         """End a session; one that is not there is no error."""
@@ -152,7 +157,11 @@ class SqliteStore:
 
     def copy_to(self, path: str) -> None:
         """Write a consistent copy of everything into a new file."""
-        self._read("VACUUM INTO ?", path)
+        with self._lock:
+            try:
+                self._db.execute("VACUUM INTO ?", (path,))
+            except sqlite3.Error as wrong:
+                raise self._broken(wrong) from wrong
 
     def close(self) -> None:
         """Let go of the file."""
@@ -160,26 +169,22 @@ class SqliteStore:
             self._db.close()
 
     @contextmanager
-    def _writing(self) -> Iterator[sqlite3.Connection]:
+    def _writing(self) -> Iterator[Database]:
         """Hold one BEGIN IMMEDIATE transaction: on disk when left, undone when an error leaves."""
         with self._lock:
             try:
                 self._db.execute("BEGIN IMMEDIATE")
-                try:
-                    yield self._db
-                except BaseException:
-                    self._db.execute("ROLLBACK")
-                    raise
+                yield self._db
                 self._db.execute("COMMIT")
             except sqlite3.Error as wrong:
-                if self._db.in_transaction:
-                    self._db.execute("ROLLBACK")
                 raise self._broken(wrong) from wrong
+            finally:
+                self._db.rollback()  # Does nothing where all was committed.
 
-    def _read(self, sql: str, *values: object) -> list[tuple[Any, ...]]:
+    def _read(self, sql: str, *values: object) -> list[dict[str, Any]]:
         with self._lock:
             try:
-                return self._db.execute(sql, values).fetchall()
+                return list(self._db.query(sql, values))
             except sqlite3.Error as wrong:
                 raise self._broken(wrong) from wrong
 
