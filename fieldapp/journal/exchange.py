@@ -101,19 +101,16 @@ def _write_lines(file: BinaryIO, lines: Sequence[bytes]) -> int:
 
 def _write_waiting(journal: Journal, file: BinaryIO, branch: Branch) -> int:
     """Write what stands above a hole, by the first's own digest."""
-    with journal.connections.reading() as connection:
-        rows = connection.execute(
-            "SELECT seq, digest, raw FROM record WHERE branch = ? ORDER BY seq", (branch.number,)
-        ).fetchall()
+    rows = remains.waiting(journal, branch)
     for start in range(0, len(rows), _RECORDS):
         part = rows[start : start + _RECORDS]
         line = {
             "writer": branch.writer.hex(),
-            "first": part[0][0],
-            "digest": part[0][1].hex(),
+            "first": part[0].seq,
+            "digest": part[0].digest.hex(),
             "records": len(part),
         }
-        _write_sealed(file, "waiting", line, [raw for _, _, raw in part])
+        _write_sealed(file, "waiting", line, [row.raw for row in part])
     return len(rows)
 
 

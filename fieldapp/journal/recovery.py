@@ -12,7 +12,7 @@ from fieldapp.journal import chain, holes, marker, remains
 from fieldapp.journal.errors import Damaged
 from fieldapp.journal.ids import Entropy
 from fieldapp.journal.reading import seen
-from fieldapp.journal.remains import Aside, Known
+from fieldapp.journal.remains import Known, Stood
 from fieldapp.journal.rows import insert, judged
 from fieldapp.journal.schema import SET_ASIDE
 from fieldapp.journal.stamps import NONE
@@ -117,7 +117,7 @@ def _save(journal: Journal, kept: Path) -> int:
                 journal.own_ends(connection, last + 1, stamp)
             insert(connection, [judged(*place, raw, what)])
         for row in asides:
-            remains.keep_aside(connection, Aside(row.seq, row.digest, row.raw))
+            remains.keep_aside(connection, Stood(row.seq, row.digest, row.raw))
         for hole in known:
             remains.keep_hole(connection, hole)
         journal.remark(connection, "recovered", f"{len(rows)} {kept.name}")

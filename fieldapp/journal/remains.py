@@ -18,7 +18,7 @@ from fieldapp.journal.chain import Place
 from fieldapp.journal.reading import seen
 from fieldapp.journal.schema import SET_ASIDE
 from fieldapp.journal.store import Journal
-from fieldapp.journal.tree import Tree
+from fieldapp.journal.tree import Branch, Tree
 
 #: Why a record is not here.
 Why = Literal["missing", "altered", "too large"]
@@ -27,8 +27,8 @@ Why = Literal["missing", "altered", "too large"]
 _PIECE: Final = 48 * 1024
 
 
-class Aside(NamedTuple):
-    """Bytes that were set aside: at which seq they stood, by which digest, and what they are."""
+class Stood(NamedTuple):
+    """Bytes set aside, or waiting: at which seq they stood, by which digest, what they are."""
 
     seq: int
     digest: bytes
@@ -47,7 +47,7 @@ class Known(NamedTuple):
     lost: int
 
 
-def asides(journal: Journal) -> list[Aside]:
+def asides(journal: Journal) -> list[Stood]:
     """Return the bytes that were set aside, in the order in which they had arrived."""
     with journal.connections.reading() as connection:
         rows = connection.execute(
@@ -55,20 +55,29 @@ def asides(journal: Journal) -> list[Aside]:
             "ORDER BY seq, digest, raw",
             (SET_ASIDE,),
         )
-        return [Aside(*row) for row in rows]
+        return [Stood(*row) for row in rows]
+
+
+def waiting(journal: Journal, branch: Branch) -> list[Stood]:
+    """Return the records that wait above a hole on `branch`, in their order."""
+    query = "SELECT seq, digest, raw FROM record WHERE branch = ? ORDER BY seq"
+    return [Stood(**row) for row in _queried(journal, query, branch.number)]
 
 
 def known(journal: Journal) -> list[Known]:
     """Return the holes that are known and not yet filled, as they are kept."""
+    query = "SELECT * FROM hole ORDER BY writer, first, last"
+    return [Known(**row) for row in _queried(journal, query)]
+
+
+def _queried(journal: Journal, query: str, *values: object) -> list[dict[str, Any]]:
+    from sqlite_utils import Database  # noqa: PLC0415 - off the start path
+
     with journal.connections.reading() as connection:
-        rows = connection.execute(
-            "SELECT writer, first, last, before, digest, why, lost FROM hole "
-            "ORDER BY writer, first, last"
-        )
-        return [Known(*row) for row in rows]
+        return list(Database(connection, execute_plugins=False).query(query, values))
 
 
-def keep_aside(connection: sqlite3.Connection, aside: Aside) -> None:
+def keep_aside(connection: sqlite3.Connection, aside: Stood) -> None:
     """Set bytes aside in another journal than the one that found them; twice changes nothing."""
     said = seen(aside.raw)
     ident = ids.in_bytes(said.id) if said.id else sha256(aside.raw).digest()[:16]
@@ -102,7 +111,7 @@ def note_gap(journal: Journal, above: Place) -> None:
             keep_hole(connection, gap)
 
 
-def lines_of(aside: Aside) -> tuple[dict[str, Any], list[bytes]]:
+def lines_of(aside: Stood) -> tuple[dict[str, Any], list[bytes]]:
     """Return what an export says of bytes set aside, and the bytes as lines of base 64.
 
     They may hold anything, line feeds too, and are no record that had to keep its form.
@@ -112,10 +121,10 @@ def lines_of(aside: Aside) -> tuple[dict[str, Any], list[bytes]]:
     return stated, [base64.b64encode(piece) for piece in pieces]
 
 
-def from_lines(stated: dict[str, Any], lines: Sequence[bytes]) -> Aside:
+def from_lines(stated: dict[str, Any], lines: Sequence[bytes]) -> Stood:
     """Return the bytes set aside that `lines_of` wrote."""
     raw = b"".join(map(base64.b64decode, lines))
-    return Aside(stated["seq"], bytes.fromhex(stated["digest"]), raw)
+    return Stood(stated["seq"], bytes.fromhex(stated["digest"]), raw)
 
 
 def form_of(hole: Known) -> dict[str, Any]:

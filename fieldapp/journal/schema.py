@@ -126,4 +126,4 @@ def migrate(connection: sqlite3.Connection) -> None:
         db.execute(f"PRAGMA application_id = {APPLICATION_ID}")
         db.execute("PRAGMA user_version = 1")
 
-    migrations.apply(Database(connection))
+    migrations.apply(Database(connection, execute_plugins=False))
