@@ -6,11 +6,11 @@ written stands in one transaction with the number of the last arrival that it co
 
 from __future__ import annotations
 
-import sqlite3
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 
 from fieldapp.book.codec import frozen, thawed
+from fieldapp.book.file import made_anew, opened
 from fieldapp.book.shelf import on_shelf
 from fieldapp.husbandry.folding import Handovers
 from fieldapp.husbandry.handing import Handover
@@ -22,25 +22,6 @@ from fieldapp.journal.record import Record
 
 #: Changes whenever the rules or the form of what is kept do: older files are made anew.
 RULES = "7"
-
-_SCHEMA = """
-CREATE TABLE meta (name TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT;
-CREATE TABLE touch (of TEXT NOT NULL, record TEXT NOT NULL, PRIMARY KEY (of, record))
-    STRICT, WITHOUT ROWID;
-CREATE TABLE correction (root TEXT NOT NULL, record TEXT NOT NULL, PRIMARY KEY (root, record))
-    STRICT, WITHOUT ROWID;
-CREATE TABLE annex (root TEXT NOT NULL, record TEXT NOT NULL, PRIMARY KEY (root, record))
-    STRICT, WITHOUT ROWID;
-CREATE TABLE used (key TEXT NOT NULL, hive TEXT NOT NULL, PRIMARY KEY (key, hive))
-    STRICT, WITHOUT ROWID;
-CREATE TABLE state (hive TEXT PRIMARY KEY, since INTEGER NOT NULL, recent TEXT NOT NULL,
-    whole TEXT NOT NULL, lot TEXT NOT NULL) STRICT;
-CREATE TABLE handover (root TEXT NOT NULL, place INTEGER NOT NULL, receiver TEXT NOT NULL,
-    source TEXT NOT NULL, value TEXT NOT NULL, PRIMARY KEY (root, place, receiver)) STRICT;
-CREATE INDEX handover_receiver ON handover (receiver);
-CREATE INDEX handover_source ON handover (source);
-CREATE TABLE mark (mark TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT;
-"""
 
 #: What `touch.of` is for the records that belong to no hive and for those of the books beside
 #: the hives; hives are UUIDs, marks begin so.
@@ -67,51 +48,13 @@ class Keeping:
         self._by_id = by_id
         self._group = group
         self.batch: set[str] = set()
-        self._connection = self._open()
-
-    def _open(self) -> sqlite3.Connection:
-        try:
-            connection = self._connect()
-            if self._is_ours(connection):
-                return connection
-            connection.close()
-        except sqlite3.DatabaseError:
-            pass
-        self._delete()
-        connection = self._connect()
-        connection.executescript(_SCHEMA)
-        connection.execute("INSERT INTO meta VALUES ('rules', ?)", (RULES,))
-        return connection
-
-    def _connect(self) -> sqlite3.Connection:
-        connection = sqlite3.connect(
-            self._path or ":memory:", isolation_level=None, check_same_thread=False
-        )
-        connection.execute("PRAGMA journal_mode = WAL")
-        connection.execute("PRAGMA synchronous = NORMAL")
-        return connection
-
-    @staticmethod
-    def _is_ours(connection: sqlite3.Connection) -> bool:
-        try:
-            row = connection.execute("SELECT value FROM meta WHERE name = 'rules'").fetchone()
-        except sqlite3.OperationalError:
-            return False
-        return row is not None and row[0] == RULES
-
-    def _delete(self) -> None:
-        if self._path is not None:
-            for tail in ("", "-wal", "-shm"):
-                self._path.with_name(self._path.name + tail).unlink(missing_ok=True)
+        self._connection = opened(path, RULES)
 
     def begin_anew(self) -> None:
         """Forget everything."""
         self.batch = set()
         self._connection.close()
-        self._delete()
-        self._connection = self._connect()
-        self._connection.executescript(_SCHEMA)
-        self._connection.execute("INSERT INTO meta VALUES ('rules', ?)", (RULES,))
+        self._connection = made_anew(self._path, RULES)
 
     def close(self) -> None:
         """Close the file; what was not kept is forgotten."""
