@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -45,6 +46,14 @@ def test_a_file_of_the_first_version_is_brought_up_to_date(tmp_path: Path):
     old.commit()
     old.close()
     assert SqliteStore(tmp_path / "server.sqlite").device(b"t" * 32) == PHONE
+
+
+def test_two_programs_may_begin_a_store_at_once(tmp_path: Path):
+    """A command beside a server that starts: each table is made once, and both go on."""
+    with ThreadPoolExecutor(4) as threads:
+        stores = list(threads.map(SqliteStore, [tmp_path / "server.sqlite"] * 4))
+    stores[0].add_operation(HOME)
+    assert stores[3].operations() == [HOME]
 
 
 def test_only_its_user_may_read_the_file(tmp_path: Path):
