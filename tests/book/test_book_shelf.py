@@ -170,6 +170,16 @@ def test_all_hives_treated_ends_the_line(desk: Desk) -> None:
     assert "treat_all" not in desk.lines()
 
 
+def test_boxes_without_bees_are_not_left_to_treat(desk: Desk) -> None:
+    """The colony of one hive was put to the other's: that one alone is left."""
+    wash = {"way": "wash", "mites": 9, "bees": 300}
+    desk.write(draft("count", "2026-07-02", wash, hive=HIVE, apiary=APIARY))
+    body = {"from_hive": OTHER, "from_colony": OTHER}
+    desk.write(draft("unite", "2026-07-03", body, hive=HIVE, colony=HIVE, apiary=APIARY))
+    assert desk.lines()["treat_all"].hives == (HIVE,)
+    assert [place.hives for place in desk.book.apiaries(DAY)] == [1]
+
+
 def test_what_the_books_ask_comes_after_what_is_to_be_done_at_hives(desk: Desk) -> None:
     """A batch long past its day stands below an application that is late by a day."""
     batch = {"recipe": "drip 1", "amount": 100, "unit": "mL", "keep_until": "2026-06-10"}

@@ -24,6 +24,14 @@ def random_history(
     return _History(Random(seed), corrections, in_days_only, weak).records()
 
 
+def looked_after(seed: int) -> list[Record]:
+    """Return such a season in which queens are caged, boards go in and the day after is seen."""
+    history = _History(Random(seed), corrections=True, in_days_only=False, weak=False)
+    history.records()
+    history.besides(Random(seed + 1))
+    return history.season.records
+
+
 class _History:
     def __init__(self, chance: Random, corrections: bool, in_days_only: bool, weak: bool) -> None:
         self.chance = chance
@@ -43,6 +51,20 @@ class _History:
                 break
             self._something(day.isoformat())
         return self.season.records
+
+    def besides(self, chance: Random) -> None:
+        """Write what only the agenda reads."""
+        for _ in range(chance.randint(2, 10)):
+            day = (date(2026, 1, 1) + timedelta(days=chance.randint(0, 200))).isoformat()
+            kind = chance.choice(("queen", "board", "day_after", "look", "count"))
+            body: dict[str, Any] = {
+                "queen": {"did": chance.choice(("caged", "caged", "released", "removed"))},
+                "board": {"did": chance.choice(("in", "out"))},
+                "day_after": {"board": "0-20"},
+                "look": {"queen": chance.choice(("seen", "not seen"))},
+                "count": {"way": "wash", "mites": 2},
+            }[kind]
+            self.season.add(kind, day, body, chance.choice(HIVES))
 
     def _remedies(self) -> None:
         season, chance = self.season, self.chance

@@ -113,6 +113,22 @@ def test_a_broken_off_or_finished_course_needs_nothing():
     assert needs([season.state()], date(2025, 8, 16)) == []
 
 
+@pytest.mark.parametrize("gone", ["dead", "united", "sold"])
+def test_a_colony_that_is_gone_needs_nothing(gone):
+    """What was planned for it is given to nobody; where it was united it goes on."""
+    season = LedgerSeason()
+    course_of_five(season, 0)
+    assert needs([season.state()], date(2025, 8, 3)) != []
+    if gone == "dead":
+        season.add("death", "2025-08-03", {})
+    elif gone == "united":
+        season.add("unite", "2025-08-03", {"from_hive": HIVE, "from_colony": HIVE}, OTHER)
+        assert len(needs([season.state(OTHER)], date(2025, 8, 3))) == 1
+    else:
+        season.add("hive", "2025-08-03", {"number": "1", "ended": "sold"}, apiary=APIARY)
+    assert needs([season.state()], date(2025, 8, 3)) == []
+
+
 def test_a_filter_about_to_expire_is_to_be_changed():
     """The opening date stands with it; its last day decides."""
     season = LedgerSeason()

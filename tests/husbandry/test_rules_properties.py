@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
-from rules_random import HIVES, random_history
+from rules_random import HIVES, looked_after, random_history
 from rules_season import HIVE, Season
 
 from fieldapp.husbandry.agenda import hive_agenda
@@ -150,7 +150,7 @@ def test_a_void_equals_never_having_logged_it(seed: int, pick: int) -> None:
 def test_items_never_lack_a_word_or_a_reason(seed: int, offset: int) -> None:
     """Every item names its task, why, and the records or the text on which that rests."""
     day = date(2026, 1, 1) + timedelta(days=offset)
-    for state in fold_all(random_history(seed)).values():
+    for state in fold_all(looked_after(seed)).values():
         for item in hive_agenda(state, day):
             assert item.what.text
             assert item.reasons
