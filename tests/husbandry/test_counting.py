@@ -142,6 +142,7 @@ def test_hives_that_differ_widen_the_apiarys_interval():
     assert uneven.interval.width > 1.5 * even.interval.width
 
 
+@pytest.mark.filterwarnings("ignore:Perfect separation")
 def test_the_apiarys_interval_agrees_with_statsmodels():
     """The spread of hives is that of a quasi-Poisson model fitted by statsmodels."""
     chance = random.Random(21)
@@ -167,6 +168,13 @@ def test_the_apiarys_interval_agrees_with_statsmodels():
         assert found.interval == pytest.approx([100 * spread * e / bees for e in ends], rel=1e-5)
 
 
+def test_an_apiarys_mean_counts_every_bee_once():
+    """1 in 100 and 1 in 400 are 2 in 500, not the mean of 1 and 0.25; two hives of 24 are few."""
+    apiary = apiary_load({"1": load("wash", 1, 100), "2": load("wash", 1, 400)}, 24, BIOLOGY)
+    assert apiary.mean == pytest.approx(0.4)
+    assert not apiary.enough
+
+
 def test_what_makes_no_apiary():
     """No sample, or washes with rolls, is refused in words."""
     with pytest.raises(Unfitting, match="count some first"):
@@ -187,6 +195,8 @@ def test_trend():
     five = load("wash", 5, 300)
     rising = trend(five, may, load("wash", 20, 300), june)
     assert (rising.says, rising.ratio, rising.a_month) == ("rising", 4.0, pytest.approx(2.0))
+    fast = trend(five, may, load("wash", 20, 300), date(2026, 5, 16))
+    assert fast.a_month == pytest.approx(16)
     assert trend(five, may, load("wash", 6, 300), june).says == "cannot tell"
     with pytest.raises(Unfitting, match="same way"):
         trend(five, may, load("roll", 6, 300), june)

@@ -57,6 +57,14 @@ def test_plain_reduction():
     assert percent(reduction(Counted(200), Counted(50))) == 75
 
 
+def test_samples_of_different_sizes_are_compared_by_the_bee():
+    """6 in 300 to 4 in 100 doubled; 30 in 10 days to 6 in 5 days is 60 %."""
+    assert percent(reduction(Counted(6, 300), Counted(4, 100))) == -100
+    assert percent(reduction(Counted(30, 10), Counted(6, 5))) == 60
+    found = henderson_tilton(Counted(30, 300), Counted(6, 150), Counted(28, 280), Counted(26, 260))
+    assert percent(found) == 60
+
+
 def test_follow_up():
     """COLOSS BEEBOOK, Varroa, 4.5.4.2.6.1; no published figures: 950 and 50 make 95 %."""
     assert percent(follow_up(950, 50)) == 95.0
@@ -189,6 +197,8 @@ def test_a_follow_up_has_to_be_unrelated_and_documented():
         (("3A", "3A"), good),
         ((None, "acid"), good),
         (("3A", "acid"), None),
+        (("3A", "acid"), good._replace(low=95, high=95)),
+        (("3A", "acid"), good._replace(standing="reported")),
     ]:
         assert judge_follow_up(950, 50, *classes, documented, BIOLOGY).verdict is None
     undocumented = judge_follow_up(950, 50, "3A", "acid", None, BIOLOGY)

@@ -130,6 +130,40 @@ def test_nothing_known_is_never_below():
     assert answer([load("roll", 0, 3000)], ALL, "CA", JULY).says == "cannot tell"
 
 
+def fits(ident: str, country: str, way: str, month: int, phase: str = "", colony: str = "") -> bool:
+    return BY_ID[ident].fits(country, way, date(2026, month, 10), phase, colony)
+
+
+def test_each_threshold_is_for_its_country_season_way_phase_and_colony():
+    """One thing otherwise and it does not fit; a country's fits its parts, a part's no country."""
+    assert fits("us-practitioner", "US", "wash", 3)
+    assert fits("us-practitioner", "US-CA", "wash", 3)
+    assert not fits("us-practitioner", "CA", "wash", 3)
+    assert not fits("us-practitioner", "US", "roll", 3)
+    assert fits("au-nsw-law", "AU-NSW", "wash", 3)
+    assert not fits("au-nsw-law", "AU", "wash", 3)
+    assert not fits("au-nsw-law", "AU-VIC", "wash", 3)
+    assert fits("us-mississippi-february", "US", "wash", 2)
+    assert not fits("us-mississippi-february", "US", "wash", 3)
+    assert fits("de-hannover-july-young", "DE", "drop", 7, colony="young colony")
+    assert not fits("de-hannover-july-young", "DE", "drop", 7, colony="production colony")
+    assert not fits("de-hannover-july-young", "DE", "drop", 7)
+    assert fits("us-coalition-peak", "US", "wash", 7, phase="peak population")
+    assert not fits("us-coalition-peak", "US", "wash", 7, phase="population increase")
+
+
+def test_a_sound_threshold_that_leaves_it_open_stands_against_below():
+    """No mite in 300 is below 2 per 100 and not surely below 1: with both, it cannot tell."""
+    two = BY_ID["us-practitioner"]
+    one = two._replace(id="one", figure=two.figure._replace(low=1.0))
+    none = [load("wash", 0, 300)]
+    assert answer(none, [two], "US", JULY).says == "below"
+    for both in ([one, two], [two, one]):
+        assert answer(none, both, "US", JULY).says == "cannot tell"
+    many = [load("wash", 12, 300)]
+    assert answer(many, [two, one], "US", JULY).says == "over"
+
+
 def test_the_chance_over_a_threshold_stands_beside():
     """6 in 300 is about as likely over 2 % as under; 30 surely over."""
     judged = judge([load("wash", 6, 300)], BY_ID["us-practitioner"], JULY)
