@@ -165,6 +165,32 @@ class Phone:
             ids += [record.id for record in self._journal.write([draft])]
         return ids
 
+    def write(self, drafts: list[dict[str, Any]]) -> Any:
+        """Write drafts, given by their fields, in one transaction; return their ids."""
+        from fieldapp.journal.record import Draft  # noqa: PLC0415
+
+        return [r.id for r in self._journal.write([Draft(**draft) for draft in drafts])]
+
+    def asked(self) -> Any:
+        """Return what the keeper is asked, in words."""
+        from fieldapp.book import Book  # noqa: PLC0415
+
+        return [_speech()(each.phrase) for each in Book.open(self._journal).questions()]
+
+    def agenda(self, day: str) -> Any:
+        """Return the agenda of a day as it is spoken: what, where, when."""
+        from datetime import date  # noqa: PLC0415
+
+        from fieldapp.book import Book  # noqa: PLC0415
+        from fieldapp.husbandry import spoken  # noqa: PLC0415
+
+        when = date.fromisoformat(day)
+        book = Book.open(self._journal)
+        names = {apiary.id: apiary.name for apiary in book.apiaries(when)}
+        lines = spoken.in_sight(book.agenda(when), when)
+        said = [spoken.spoken(line, names, when) for line in lines]
+        return [[_speech()(part) for part in (it.what, it.where, it.when)] for it in said]
+
     def fill(self, count: int) -> Any:
         """Write many records of about 400 bytes in a few transactions."""
         from fieldapp.journal.record import Draft  # noqa: PLC0415
