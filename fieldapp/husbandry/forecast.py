@@ -74,6 +74,11 @@ def band(load: Interval, start: date, brood: str, biology: Table) -> Band | None
     rates = Interval(min(f.low for f in figures), max(f.high for f in figures))
     reasons = (
         Reason(say("a forecast, not a fact: it assumes brood and no mites from outside")),
+        biology.note(
+            say("from November on one model was far too low: mites came in with foragers"),
+            "notes",
+            "mites_from_outside",
+        ),
         *(f.reason(say("growth of {rate} a day", rate=f.low)) for f in figures),
     )
     return Band(start, load, rates, reasons)

@@ -115,6 +115,12 @@ def test_factors_from_drop_to_colony_are_shown_as_reported():
     assert {round(each.mites) for each in autumn} == {1000, 333, 1333}
 
 
+def test_one_mite_a_day_in_november_means_several_hundred():
+    """wiki.bienenzeitung.de: several hundred are left; the factors of the month say 100 to 400."""
+    november = colony_totals(drop(10, 10, BIOLOGY), date(2026, 11, 15), BIOLOGY)
+    assert sorted(round(each.mites) for each in november) == [100, 300, 400]
+
+
 def test_adults_and_pupae_together():
     """The load on bees doubles over all stages, with brood only (Lee et al. 2010)."""
     assert whole_colony(load("wash", 6, 300), "yes", BIOLOGY).mites == pytest.approx(4.0)

@@ -39,8 +39,27 @@ def test_the_shipped_rates_are_no_ground():
     """Every rate ships as reported or from memory: a forecast is never a fact."""
     ahead = band(Interval(0.5, 1.5), START, "yes", BIOLOGY)
     assert (ahead.rates.low, ahead.rates.high) == (0.021, 0.025)
-    assert not {each.standing for each in ahead.reasons} & GROUNDS
+    rates = [each for each in ahead.reasons if "growth" in each.phrase.text]
+    assert len(rates) == 3
+    assert not {each.standing for each in rates} & GROUNDS
     assert "not a fact" in ahead.reasons[0].phrase.text
+
+
+def test_mites_from_outside_are_named_where_a_model_missed_them():
+    """DeGrandi-Hoffman et al. 2016: good until November, then far too low, foragers with mites."""
+    (said,) = [
+        each
+        for each in band(Interval(0.5, 1.5), START, "yes", BIOLOGY).reasons
+        if "foragers" in each.phrase.text
+    ]
+    assert "DeGrandi-Hoffman" in said.source
+    assert said.standing == "read"
+
+
+def test_the_band_runs_from_the_low_end_slowly_to_the_high_end_fast():
+    """Computed: in 30 days 0.5 e^(0.63) to 1.5 e^(0.75)."""
+    month = band(Interval(0.5, 1.5), START, "yes", BIOLOGY).at(START + timedelta(days=30))
+    assert month == pytest.approx((0.9388, 3.1755), abs=1e-4)
 
 
 def test_no_brood_no_growth():
@@ -83,7 +102,7 @@ def test_no_forecast_looks_back():
 
 @pytest.mark.parametrize(
     ("months", "knockdowns"),
-    [(6, (1, 1)), (7, (1, 2)), (8, (2, 2)), (9, (2, 3)), (10.5, (3, 3)), (4, (1, 1))],
+    [(6, (1, 1)), (7, (1, 2)), (8, (2, 2)), (9, (2, 3)), (10, (2, 3)), (10.5, (3, 3)), (4, (1, 1))],
 )
 def test_season_plans(months, knockdowns):
     """R. Oliver, ABJ February 2018: one with 6 months of brood, two with 8, three over 10."""

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from fieldapp.husbandry.mixing.heat import findings
 from fieldapp.husbandry.mixing.recipe import Step
+from fieldapp.words import Speech
 
 WATER, ACID = Step("add", "water", 200, "mL"), Step("add", "oxalic acid dihydrate", 50, "g")
 GLYCEROL = Step("add", "glycerol", 60, "mL")
@@ -25,6 +26,15 @@ def said(*steps: Step) -> list[tuple[int, str]]:
 def test_glycerol_and_acid_heated_together(degc, stops):
     """Over 70 degC is a stop: gas comes at 100, formic acid at 110 to 120 (classic preparation)."""
     assert said(WATER, ACID, GLYCEROL, Step("heat", to=degc)) == stops
+
+
+def test_the_stop_says_what_comes_and_at_what_heat():
+    """Classic preparation: gas near 100 degC, formic acid at 110 to 120; no flame, no microwave."""
+    (found,) = findings([WATER, ACID, GLYCEROL, Step("heat", to=90)], CHEMISTRY)
+    said_of_it = Speech()(found.reason.phrase)
+    for words in ("above 70 °C", "Near 100 °C", "110 °C to 120 °C formic acid", "no microwave"):
+        assert words.lower() in said_of_it.lower()
+    assert found.reason.source
 
 
 def test_water_and_acid_above_it_are_a_caution():

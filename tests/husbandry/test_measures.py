@@ -109,6 +109,12 @@ def test_a_spoon_of_powder_is_a_range():
         grams("sucrose", 1, "US cup", CHEMISTRY)
 
 
+def test_a_quarter_teaspoon_is_about_a_gram():
+    """A web guide: 1/4 teaspoon weighs about 1 g, which is some 0.8 g/mL, loose."""
+    quarter = grams("oxalic acid dihydrate", 0.25, "US teaspoon", CHEMISTRY)
+    assert quarter.low == pytest.approx(1, abs=0.02)
+
+
 def test_no_scales():
     """35 g of powder without scales: some spoons, with the range that they hold."""
     best = kitchen("oxalic acid dihydrate", 35, CHEMISTRY, MEASURES)[0]

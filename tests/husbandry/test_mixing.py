@@ -131,6 +131,24 @@ def test_swiss_recipe_in_ready_syrup():
     assert swiss["dihydrate", "w/v"] == pytest.approx(3.42, abs=0.01)
 
 
+def test_swiss_spray():
+    """30 g in a litre of water (Bogdanov, Liebefeld): plausible, clear where the table begins."""
+    mix = contents(
+        (Step("add", "water", 1, "L"), Step("add", "oxalic acid dihydrate", 30, "g")), CHEMISTRY
+    )
+    of_mix = strengths(mix, CHEMISTRY)
+    assert of_mix[0].percent.low == pytest.approx(2.94, abs=0.01)
+    assert implausible(of_mix) is None
+    assert crystals(mix, CHEMISTRY).at(5) == "clear"
+
+
+def test_an_excipient_without_room_makes_it_4_25():
+    """Computed: 4.23 % anhydrous w/v, 4.25 if the powder's excipient takes no volume."""
+    mix = contents(POWDER.steps, CHEMISTRY)
+    bare = strengths(mix._replace(other=Interval(0.0, 0.0)), CHEMISTRY)
+    assert bare[1].percent.low == pytest.approx(4.25, abs=0.005)
+
+
 def test_a_slip_of_a_thousand_is_caught():
     """A published page has 70 mg a kg of sugar and L of water where 70 g are meant."""
 
