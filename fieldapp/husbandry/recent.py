@@ -20,7 +20,14 @@ def recent(state: HiveState, since: int) -> HiveState:
         if exposure.last_out is not None
     }
     caged = next((event.day for event in reversed(state.events) if event.what == "caged"), None)
-    courses = tuple(course for course in state.courses if _matters(course, ended, since, caged))
+    # Bees that nobody recorded are known by what they were given.
+    given = [course for course in state.courses if not course.colony]
+    unnamed = max(given, key=lambda course: course.last, default=None)
+    courses = tuple(
+        course
+        for course in state.courses
+        if course is unnamed or _matters(course, ended, since, caged)
+    )
     named = {name for course in courses for name in course.pieces}
     exposures = tuple(
         each for each in state.exposures if each.open or each.id in named or named & set(each.also)
