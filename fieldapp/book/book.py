@@ -145,7 +145,7 @@ class Book(Current):
         states, shared = self.states(), self._operation.shared
         places = self._places((), date.min)
         found = [
-            same_asked(each)
+            same_asked(each, places)
             for each in alike(
                 places, states, self._shelf.keepers(), shared.same, shared.told_apart()
             )

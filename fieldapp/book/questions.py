@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from fieldapp.book.answers import Asked
+from collections.abc import Iterable
+
+from fieldapp.book.answers import Asked, Place
 from fieldapp.book.sameness import Alike
 from fieldapp.husbandry.state import HiveState, Question
 from fieldapp.words import Phrase, say
@@ -14,13 +16,16 @@ def asked(question: Question, state: HiveState | None) -> Asked:
     return Asked(question.what, hive, question.records, question.treatment, _words(question, state))
 
 
-def same_asked(pair: Alike) -> Asked:
-    """Return the question whether two of one name or place are one."""
+def same_asked(pair: Alike, places: Iterable[Place]) -> Asked:
+    """Return the question whether two of one name or place are one; `places` are the apiaries."""
     one, other = pair.names
     if pair.what == "keeper":
         phrase = say("Two keepers are called {name}. Are they one?", name=one)
     elif pair.what == "hive":
-        phrase = say("Two hives of one apiary are called {number}. Are they one?", number=one)
+        apiary = next((each.name for each in places if each.id == pair.apiary), "?")
+        phrase = say(
+            "Two hives at {apiary} are called {number}. Are they one?", apiary=apiary, number=one
+        )
     elif one == other:
         phrase = say("Two apiaries are called {name}. Are they one?", name=one)
     else:

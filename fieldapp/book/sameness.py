@@ -7,7 +7,7 @@ they are two, one that is void, which says of exactly these ids that they are no
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import combinations
 from typing import Literal, NamedTuple
 
@@ -25,11 +25,15 @@ _MOST_ALIKE = 5
 
 
 class Alike(NamedTuple):
-    """Two ids of one kind, the smaller first; `names` are what they are called."""
+    """Two ids of one kind, the smaller first; `names` are what they are called.
+
+    `apiary` is where hives stand.
+    """
 
     what: What
     ids: tuple[str, str]
     names: tuple[str, str]
+    apiary: str = ""
 
 
 def alike(
@@ -70,24 +74,24 @@ def _near(one: Place, other: Place) -> bool:
 
 
 def _keepers(people: Mapping[str, str]) -> Iterator[Alike]:
-    named: dict[Hashable, list[tuple[str, str]]] = defaultdict(list)
+    named: dict[tuple[str, str], list[tuple[str, str]]] = defaultdict(list)
     for keeper, name in people.items():
-        named[_folded(name)].append((keeper, name))
+        named["", _folded(name)].append((keeper, name))
     yield from _pairs("keeper", named)
 
 
 def _hives(states: Iterable[HiveState]) -> Iterator[Alike]:
-    named: dict[Hashable, list[tuple[str, str]]] = defaultdict(list)
+    named: dict[tuple[str, str], list[tuple[str, str]]] = defaultdict(list)
     for state in states:
         if state.number and state.apiary is not None and not state.ended:
             named[state.apiary, _folded(state.number)].append((state.hive, state.number))
     yield from _pairs("hive", named)
 
 
-def _pairs(what: What, named: Mapping[Hashable, list[tuple[str, str]]]) -> Iterator[Alike]:
-    for group in named.values():
+def _pairs(what: What, named: Mapping[tuple[str, str], list[tuple[str, str]]]) -> Iterator[Alike]:
+    for (apiary, _), group in named.items():
         for (one, name), (other, other_name) in combinations(sorted(group)[:_MOST_ALIKE], 2):
-            yield Alike(what, (one, other), (name, other_name))
+            yield Alike(what, (one, other), (name, other_name), apiary)
 
 
 def _folded(name: str) -> str:

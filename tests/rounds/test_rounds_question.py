@@ -76,8 +76,8 @@ def test_two_phones_that_began_apart_are_asked_what_is_one(phone, tmp_path):
     answer(phone, places, "one")
     answer(phone, keepers, "one")
     assert phrases(phone) == [
-        "Two hives of one apiary are called 1. Are they one?",
-        "Two hives of one apiary are called 2. Are they one?",
+        "Two hives at Apiary 1 are called 1. Are they one?",
+        "Two hives at Apiary 1 are called 2. Are they one?",
     ]
     hives = asked(phone)
     answer(phone, hives[0], "one")

@@ -70,7 +70,9 @@ def _open(page: Page, path: str) -> list[str]:
     return complaints
 
 
-@pytest.mark.parametrize("path", [f"/?day={TODAY}", "hive", "/records", "/log-in", "/first"])
+@pytest.mark.parametrize(
+    "path", [f"/?day={TODAY}", "hive", "/questions", "/records", "/log-in", "/first"]
+)
 def test_a_page_is_readable_and_reachable(page: Page, path: str):
     """No fault of contrast, names, headings, landmarks; nothing blocked or off the side."""
     if path == "hive":
@@ -96,10 +98,11 @@ def test_signs_differ_in_shape_and_stand_beside_words(page: Page):
 
 def test_what_is_touched_is_large_enough(page: Page):
     """Buttons, fields and the hives' numbers are at least 48 px each way."""
-    page.goto(f"/?day={TODAY}")
-    for touched in page.locator("main button, main input, .number a").all():
-        box = touched.bounding_box()
-        assert min(box["width"], box["height"]) >= 48, touched.inner_text()
+    for path in (f"/?day={TODAY}", "/questions"):
+        page.goto(path)
+        for touched in page.locator("main button, main input, main select, main a").all():
+            box = touched.bounding_box()
+            assert min(box["width"], box["height"]) >= 48, touched.inner_text()
 
 
 def test_the_keyboard_reaches_everything(page: Page):
