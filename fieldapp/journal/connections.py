@@ -13,9 +13,6 @@ from fieldapp.journal.errors import translated
 Connect = Callable[[str], sqlite3.Connection]
 
 _BUSY_MS = 10_000
-#: Pages of the write-ahead log after which it is carried into the file: 16 MB. Pages that many
-#: commits change are then carried over once and not four times.
-_LOG_PAGES = 4000
 
 
 def connect(path: str) -> sqlite3.Connection:
@@ -44,7 +41,6 @@ class Connections:
                 connection.execute(f"PRAGMA busy_timeout = {_BUSY_MS}")
                 connection.execute("PRAGMA synchronous = FULL")
                 connection.execute("PRAGMA foreign_keys = ON")
-                connection.execute(f"PRAGMA wal_autocheckpoint = {_LOG_PAGES}")
             self._local.connection = connection
             with self._writing:
                 self._let_go()
