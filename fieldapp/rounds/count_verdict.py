@@ -163,8 +163,12 @@ def _now(counts: CountsTold, day: date, way: str) -> Answer | None:
 
 
 def _in_winter(state: HiveState, course: CourseState) -> bool:
-    """Whether the course was a trickle into a colony without brood."""
+    """Whether the course was a trickle into a colony without brood, or nobody saw any there.
+
+    Mites fall for longer after such a one, so not known waits as long.
+    """
     if not course.treatment.endswith("/trickle"):
         return False
-    seen = [look.brood for look in state.looks if look.day <= course.last]
-    return bool(seen) and seen[-1] in ("none", "hardly any")
+    looks = [each for each in state.looks if each.day <= course.last]
+    seen = [each.brood for each in looks if each.brood != "not seen"]
+    return not seen or seen[-1] in ("none", "hardly any")

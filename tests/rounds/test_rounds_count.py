@@ -344,3 +344,18 @@ def test_what_a_follow_up_still_kills(phone, hive):
     assert words.startswith("No verdict on the course: Oxalic acid")
     assert any(each.startswith("95 % gone") for each in why)
     assert any("at most that" in each for each in why)
+
+
+@pytest.mark.parametrize(("brood", "verdict"), [("yes", True), ("none", False), (None, False)])
+def test_a_board_after_a_trickle_waits_unless_brood_was_seen(phone, hive, brood, verdict):
+    """28 days without brood, and as long where nobody looked; 14 with brood."""
+    board = {"way": "drop", "days": 3, "board_part": 1}
+    if brood is not None:
+        phone.write("look", {"brood": brood}, hive=hive)
+    phone.write("count", board | {"mites": 90}, hive=hive)
+    trickled(phone, hive, OXALIC)
+    phone.time.pass_(20 * DAY)
+    phone.write("count", board | {"mites": 6}, hive=hive)
+    words, why = told_of(phone, hive)
+    assert words.startswith("It worked") is verdict
+    assert any("too soon to tell: count from 29 Jul 2026 on" in each for each in why) is not verdict
