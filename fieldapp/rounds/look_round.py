@@ -26,6 +26,7 @@ Asks = Literal["look", "day after", "count", "board", "board in", "pieces"]
 OF_TASK: dict[str, Asks] = {
     "look_brood": "look",
     "look_queen": "look",
+    "release": "look",
     "look_after": "day after",
     "count": "count",
     "count_after": "count",

@@ -153,6 +153,23 @@ def test_a_line_that_asks_for_a_look_begins_a_round_of_its_hives(phone, hive):
     assert under_way(phone.notebook) is None
 
 
+def test_a_queen_left_in_her_cage_begins_a_round_in_which_she_is_let_out(phone, hive):
+    """Caged, treated after the 25th day, still caged: one tap away until she is out."""
+    look = LookInside(phone.notebook, hive)
+    take(look, did_queen="caged")
+    look.save()
+    phone.time.pass_(26 * DAY)
+    round_ = phone.start("GB/AN-01911-2010/2010/thymol/sponge").begin()
+    round_.tap(hive)
+    round_.end()
+    looking = LookRound.begin(phone.notebook, line_of(phone, "release").line)
+    assert [spot.hive for spot in looking.spots] == [hive]
+    look = LookInside(phone.notebook, hive)
+    take(look, did_queen="released")
+    looking.done(hive, look.save())
+    assert "release" not in [line.line.task for line in Due(phone.notebook).lines()]
+
+
 def test_undo_in_a_round_of_looking_voids_all_that_was_saved_at_the_hive(phone, hive):
     """Look and board go back together, and the hive is next again."""
     looking = LookRound.begin(phone.notebook, line_of(phone, "count").line)
