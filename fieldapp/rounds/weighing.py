@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import Any
 
 from fieldapp.book import Entry
@@ -60,11 +61,8 @@ class Dispenser:
         """The weighings, oldest first, in days since the first; of one hour the last counts."""
         annexes = [each for each in self._entry.annexes if each.kind == "weighed"]
         moments = sorted((happened.instant(each.happened), _grams(each)) for each in annexes)
-        held = [
-            one
-            for one, two in zip(moments, [*moments[1:], None], strict=True)
-            if two is None or two[0] - one[0] > AGAIN_US
-        ]
+        held = [one for one, two in pairwise(moments) if two[0] - one[0] > AGAIN_US]
+        held += moments[-1:]
         return [Weighing((at - held[0][0]) / _DAY_US, grams) for at, grams in held]
 
     def weigh(self, grams: float) -> None:

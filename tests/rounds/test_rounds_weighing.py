@@ -46,10 +46,10 @@ def test_a_hive_without_a_dispenser_has_nothing_to_weigh(phone):
 
 
 def test_one_weighing_tells_nothing_yet(filled):
-    """Filled it weighs 300 g: weigh it again."""
-    assert weighed(*filled, (0, 300)) == [
-        ("due", "Weigh it filled as it goes in, and again each day or two.")
-    ]
+    """Filled it weighs 300 g: weigh it again. Before that too."""
+    again = [("due", "Weigh it filled as it goes in, and again each day or two.")]
+    assert weighed(*filled) == again
+    assert weighed(*filled, (0, 300)) == again
 
 
 def test_what_evaporates_a_day_against_both_seasons(filled):
