@@ -10,6 +10,7 @@ from fieldapp.journal.refusals import refused
 from fieldapp.journal.remains import asides
 from fieldapp.rounds.clock_question import ClockQuestion
 from fieldapp.rounds.notebook import Notebook
+from fieldapp.rounds.odd import Part, parts
 from fieldapp.rounds.question import Questions
 from fieldapp.words import Phrase, count, say
 
@@ -117,6 +118,10 @@ class Home:
             ),
         )
         return [phrase for phrase in told if phrase.number]
+
+    def odd_parts(self) -> list[Part]:
+        """Return the same record by record, each with its reason."""
+        return parts(self._notebook.journal)
 
     def listen(self) -> None:
         """Hear for some seconds which servers announce themselves; `heard` grows meanwhile."""

@@ -5,7 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fieldapp.rounds.setup import Setup
-from fieldapp.screens import home_page, pair_pages, papers_pages, question_pages, setup_pages
+from fieldapp.screens import (
+    home_page,
+    odd_page,
+    pair_pages,
+    papers_pages,
+    question_pages,
+    setup_pages,
+)
 from fieldapp.screens.keys import Act
 from fieldapp.screens.theme import THEMES
 
@@ -44,6 +51,10 @@ class HomeFlow:
         """Show the files' page from its beginning, where what came of it stands."""
         if self.flow.in_sight("papers", "inspector") and not self.flow.stage.touched:
             self.flow.show_anew()
+
+    def odd(self) -> None:
+        """Show the records that need an eye."""
+        self.flow.show_page(lambda: odd_page.page(self.flow, self.page))
 
     def questions(self) -> None:
         """Show what only the keeper can answer."""

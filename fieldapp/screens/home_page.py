@@ -43,7 +43,10 @@ def page(flow: Flow) -> Page:
             middle.append(Words(look, outcome.advice))
         middle += [Tell(look, "unknown", each, "small") for each in outcome.refused]
         middle += [Tell(look, "due", each, "small") for each in outcome.remarks]
-    middle += [Tell(look, "unknown", each, "small") for each in home.odd]
+    odd = home.odd
+    middle += [Tell(look, "unknown", each, "small") for each in odd]
+    if odd:
+        middle.append(desk_key(look, say("Look at these records"), flow.home.odd))
     asked = len(home.questions.all())
     if asked:
         words = count("{n} question to answer", "{n} questions to answer", asked)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fieldapp.journal import merging
 from fieldapp.journal.errors import JournalError
+from fieldapp.journal.oddities import REFUSED
 from fieldapp.journal.refusals import Refusal
 from fieldapp.journal.store import Journal
 from fieldapp.sync.errors import SyncError, Unsettled
@@ -11,13 +12,6 @@ from fieldapp.sync.finding import Sought
 from fieldapp.sync.outcome import Outcome, Progress
 from fieldapp.wire.versions import Versions, newer
 from fieldapp.words import Phrase, count, say
-
-_WHY = {
-    "too large": say("it is larger than a record may be"),
-    "not one line": say("it is not one line of text"),
-    "digest before": say("what should stand before it is missing"),
-    "digest after": say("it did not arrive as it was sent"),
-}
 
 
 def working(sent: int, received: int, differ: int) -> Progress:
@@ -143,5 +137,5 @@ def _refused(refusal: Refusal, who: Phrase) -> Phrase:
         who=who,
         seq=refusal.seq,
         writer=refusal.writer.hex()[:8],
-        why=_WHY[refusal.why],
+        why=REFUSED[refusal.why],
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from contextlib import AbstractContextManager
 from datetime import date
 from http import HTTPStatus
@@ -10,11 +11,12 @@ from typing import Annotated
 from fastapi import APIRouter, Form, Query, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
+from fieldapp.journal import oddities
+from fieldapp.words import count
 from syncserver.api.access import PartsHere
 from syncserver.api.errors import ApiError
 from syncserver.bootstrap import FIRST_OPERATION, today, versions
 from syncserver.errors import ServerError
-from syncserver.pages import keeping
 from syncserver.pages.phones import own, phones
 from syncserver.pages.questions import desk_of
 from syncserver.pages.rendering import page, speech
@@ -76,14 +78,19 @@ def records(parts: PartsHere, operation: OperationHere) -> Response:
     return page(
         "records.html",
         operation=operation,
-        total=keeping.total(journal, speech),
-        not_understood=keeping.not_understood(journal, speech),
-        refused=keeping.not_taken(journal, speech),
-        missing=keeping.missing(journal, speech),
-        set_aside=keeping.set_aside(journal, speech),
+        total=speech(count("{n} record", "{n} records", journal.count())),
+        not_understood=_spoken(oddities.not_understood(journal)),
+        other_contents=_spoken(oddities.other_contents(journal)),
+        refused=_spoken(oddities.not_taken(journal, "us")),
+        missing=_spoken(oddities.missing(journal)),
+        set_aside=_spoken(oddities.set_aside(journal)),
         counts=speech(own(versions())),
         phones=phones(mine, versions(), speech),
     )
+
+
+def _spoken(odd: Iterable[oddities.Odd]) -> list[dict[str, str]]:
+    return [{"words": speech(one.words), "place": speech(one.place)} for one in odd]
 
 
 @router.get("/log-in")

@@ -8,7 +8,7 @@ import pytest
 from server_process import running
 
 from fieldapp.device.finding import Heard, ZeroconfFinding
-from fieldapp.journal import chain
+from fieldapp.journal import chain, refusals
 from fieldapp.journal.batches import Batch
 from fieldapp.journal.holes import verify
 from fieldapp.journal.receiving import receive
@@ -54,6 +54,15 @@ def test_a_phone_pairs_and_syncs_and_says_that_both_hold_the_same(keeper, server
     keeper.hand.tap("Sync now")
     wait_for(keeper, "Both sides hold the same")
     assert keeper.hand.reads(f"{len(keeper.records)} records")
+    # The test's clock stands on another day than the server's: that is asked about, once.
+    keeper.hand.find("1 question to answer")
+    keeper.hand.tap("1 question to answer")
+    keeper.hand.tap("This phone's clock was")
+    keeper.hand.tap("This phone's clock was right")
+    keeper.hand.tap("Back")
+    keeper.hand.tap("Sync now")
+    wait_for(keeper, "1 sent")
+    assert not keeper.hand.has_key("1 question to answer")
 
 
 def test_a_server_that_is_heard_is_chosen_and_the_code_typed(open_app, tmp_path):
@@ -190,6 +199,30 @@ def test_what_is_not_understood_stays_in_sight(keeper):
     keeper.reopen()
     keeper.hand.tap("Home")
     assert keeper.hand.reads("1 record is not understood by this version")
+    keeper.hand.find("Look at these records")
+    keeper.hand.tap("Look at these records")
+    assert keeper.page == "odd"
+    assert keeper.hand.reads("Not understood")
+    assert keeper.hand.reads("from the future: ")
+    assert keeper.hand.reads("writer 00010203 04050607 08090a0b 0c0d0e0f, record 1")
+    keeper.hand.tap("Back")
+    assert keeper.page == "home"
+
+
+def test_what_was_refused_is_listed_with_its_reason(keeper):
+    """By this phone or the server: place, size and why, also after a restart."""
+    journal = keeper.kit.notebook.journal
+    for by, why in (("us", "digest after"), ("them", "too large")):
+        refusals.keep(journal, by, [refusals.Refusal(bytes(range(16)), 7, why, 70_000)])
+    keeper.reopen()
+    keeper.hand.tap("Home")
+    keeper.hand.find("Look at these records")
+    keeper.hand.tap("Look at these records")
+    texts = keeper.hand.all_pages()
+    assert "Refused by this phone" in texts
+    assert "70000 bytes: it did not arrive as it was sent" in texts
+    assert "Refused by the server" in texts
+    assert "70000 bytes: it is larger than a record may be" in texts
 
 
 def test_a_record_altered_behind_the_program_stays_in_sight(keeper):
