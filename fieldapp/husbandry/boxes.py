@@ -101,7 +101,7 @@ class Boxes:
         treatment = body["treatment"]
         terms = self.terms(body["terms"], treatment, "pieces" in body)
         count = body.get("pieces")
-        inside = tuple(each.id for each in self.exposures.values() if each.treatment == treatment)
+        inside = tuple([e.id for e in self.exposures.values() if e.treatment == treatment])
         made: tuple[str, ...] = ()
         if count != 0 and (terms.form == "pieces" or count):
             self.exposures[record.id] = pieces.put_in(record.id, terms, key, count)
@@ -170,10 +170,10 @@ class Boxes:
         answer = self.looks_up.joins((record.id, *self.others.get(record.id, ())))
         if answer is None:
             answer = record.body.get("joins", UNANSWERED)
-        answer = self.holds_for(answer)
-        answer = self.extra.get(answer, answer)
         if answer in (NEW, UNANSWERED):
             return answer
+        answer = self.holds_for(answer)
+        answer = self.extra.get(answer, answer)
         if answer == record.id or answer in self.others.get(record.id, ()):
             return NEW
         return self._course_with(answer, record.body["treatment"]) or UNANSWERED

@@ -16,11 +16,10 @@ from fieldapp.husbandry.superevents import SuperEvent, by_version
 from fieldapp.husbandry.supers import (
     LotState,
     Marked,
-    Touch,
-    Windows,
     follow,
     follow_lot,
 )
+from fieldapp.husbandry.windows import Touch, Windows
 
 #: What brings a super onto a hive.
 ON = ("on", "came")
@@ -79,7 +78,7 @@ class Following:
         """Note what exposes supers on a hive; its marked ones are followed anew if it is other."""
         windows = self._windows.get(hive)
         if windows is None or not windows.same(causes, deaths):
-            self._windows[hive] = Windows(causes, deaths)
+            self._windows[hive] = Windows(causes, deaths, windows)
             self._due.update(event.mark for event in self._log(hive).supers if event.mark)
 
     def follow(self, marks: Iterable[str], hives: Iterable[str]) -> set[str]:
