@@ -140,12 +140,7 @@ def _write_again(
             connection.execute("UPDATE record SET branch = NULL WHERE arrival = ?", (arrival,))
             settle_standing(connection, ident)
             continue
-        own, _, seq, digest, stamp = journal.own_end(connection)
-        connection.execute(
-            "UPDATE record SET branch = ?, seq = ?, digest = ? WHERE arrival = ?",
-            (own, seq + 1, chain.link(digest, raw), arrival),
-        )
-        journal.own_ends(connection, seq + 1, stamp)
+        journal.write_again(connection, arrival, raw)
 
 
 def adopt(journal: Journal, first: Place, records: Sequence[bytes]) -> int:

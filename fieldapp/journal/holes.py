@@ -15,8 +15,8 @@ from typing import NamedTuple
 from fieldapp.journal import chain
 from fieldapp.journal.errors import Damaged
 from fieldapp.journal.record import MOST_BYTES
-from fieldapp.journal.rows import settle_standing
-from fieldapp.journal.schema import SET_ASIDE
+from fieldapp.journal.rows import of_ident, settle_standing
+from fieldapp.journal.schema import COPY, OTHER_CONTENT, SET_ASIDE
 from fieldapp.journal.store import Journal
 from fieldapp.journal.tree import Branch, Tree, begin_branch
 
@@ -83,11 +83,15 @@ def verify(journal: Journal) -> list[Hole]:
                 )
                 pending += [above] if above else []
     _reckon(journal)
+    _place_again(journal)
     return found
 
 
 def _reckon(journal: Journal) -> None:
-    """Keep how many rows are gone, which is more than the holes where newest ones were removed."""
+    """Keep how many rows are gone, which is more than the holes where newest ones were removed.
+
+    What stood behind one of them, a copy or another content of its id, may count now.
+    """
     with journal.connections.reading() as connection:
         gone, known = connection.execute(
             "SELECT (SELECT coalesce(max(arrival), 0) - count(*) FROM record), gone FROM replica"
@@ -95,6 +99,39 @@ def _reckon(journal: Journal) -> None:
     if gone != known:
         with journal.connections.writing() as connection:
             connection.execute("UPDATE replica SET gone = ?, generation = generation + 1", (gone,))
+            for (ident,) in connection.execute(
+                "SELECT DISTINCT ident FROM record WHERE standing IN (?, ?) AND standing <> 0",
+                (COPY, OTHER_CONTENT),
+            ).fetchall():
+                settle_standing(connection, ident)
+
+
+def _place_again(journal: Journal) -> None:
+    """Write again what has no place and stands nowhere else any more.
+
+    It had lost its place to the same bytes elsewhere, and now those were altered or removed.
+    """
+    with journal.connections.reading() as connection:
+        if not _placeless(connection):
+            return
+    with journal.connections.writing() as connection:
+        for arrival, ident, raw in _placeless(connection):
+            if not _placed(connection, ident, raw):
+                journal.write_again(connection, arrival, raw)
+                settle_standing(connection, ident)
+
+
+def _placeless(connection: sqlite3.Connection) -> list[tuple[int, bytes, bytes]]:
+    rows = connection.execute(
+        "SELECT arrival, ident, raw FROM record WHERE branch IS NULL AND standing <> ? "
+        "ORDER BY arrival",
+        (SET_ASIDE,),
+    ).fetchall()
+    return [row for row in rows if not _placed(connection, *row[1:])]
+
+
+def _placed(connection: sqlite3.Connection, ident: bytes, raw: bytes) -> bool:
+    return any(row.branch is not None and row.raw == raw for row in of_ident(connection, ident))
 
 
 def _first_misfit(journal: Journal, branch: Branch) -> _Found | None:

@@ -242,6 +242,15 @@ class Journal:
         """Keep seq and stamp of the last own record, in the transaction that wrote it."""
         connection.execute("UPDATE replica SET own_seq = ?, stamp = ?", (seq, stamp))
 
+    def write_again(self, connection: sqlite3.Connection, arrival: int, raw: bytes) -> None:
+        """Give a record that lost its place, or has none, the next one of the own writer."""
+        own, _, seq, digest, stamp = self.own_end(connection)
+        connection.execute(
+            "UPDATE record SET branch = ?, seq = ?, digest = ? WHERE arrival = ?",
+            (own, seq + 1, chain.link(digest, raw), arrival),
+        )
+        self.own_ends(connection, seq + 1, stamp)
+
     def begin_writer(self) -> None:
         """Let records from now on be another writer's."""
         with self.connections.writing() as connection:

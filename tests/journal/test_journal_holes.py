@@ -170,6 +170,55 @@ def test_copies_do_not_pile_up(pair, device) -> None:
     assert places == 3 + 5 + 1, "below the hole, above it once, and one loss"
 
 
+@pytest.mark.parametrize(
+    "harm",
+    [
+        'DELETE FROM record WHERE branch IS NOT NULL AND instr(raw, \'"words":"6"\')',
+        "UPDATE record SET raw = X'3F' WHERE branch IS NOT NULL AND instr(raw, '\"words\":\"6\"')",
+    ],
+    ids=["removed", "altered"],
+)
+def test_bytes_without_a_place_take_one_again(pair, device, harm: str) -> None:
+    """They had lost it to the same bytes elsewhere; without those they are all there is."""
+    source, server = pair
+    phone = device("helper")
+    assert sync(phone.journal, source.host, FINDER).equal
+    for each in (phone, server):
+        alter(each, 4)
+        verify(each.journal)
+    assert sync(phone.journal, server.host, FINDER).equal
+    placeless = "SELECT count(*) FROM record WHERE branch IS NULL AND standing <> 4"
+    (holder,) = (
+        each
+        for each in (phone, server)
+        if each.journal.connections.here().execute(placeless).fetchone()[0]
+    )
+    sql(holder, harm)
+    verify(holder.journal)
+    assert texts(holder.journal) == [w for w in WORDS if w != "4"]
+    fresh = device("fresh")
+    assert sync(fresh.journal, holder.host, FINDER).equal
+    assert texts(fresh.journal) == texts(holder.journal)
+    assert fresh.journal.count() == holder.journal.count()
+
+
+def test_of_two_places_of_a_record_the_other_counts_when_one_is_removed(pair, device) -> None:
+    """What was written again and came back too stands twice; removing one changes no answer."""
+    phone, server = pair
+    away = device("away")
+    assert sync(away.journal, phone.host, FINDER).equal
+    alter(phone, 4)
+    verify(phone.journal)
+    assert sync(phone.journal, device("empty", server=True).host, FINDER).equal
+    for each in (away, phone):
+        assert sync(each.journal, server.host, FINDER).equal
+    before = phone.journal.generation
+    sql(phone, 'DELETE FROM record WHERE standing = 0 AND instr(raw, \'"words":"6"\')')
+    verify(phone.journal)
+    assert texts(phone.journal) == WORDS
+    assert phone.journal.generation != before
+
+
 def test_a_record_is_checked_before_it_is_sent(pair, device) -> None:
     """One that was altered since the start does not travel; it is a hole from then on."""
     phone, _ = pair
