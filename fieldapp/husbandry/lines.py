@@ -52,15 +52,16 @@ def _what(row: Sequence[Item]) -> Phrase:
 
 def _line(row: Sequence[Item]) -> Line:
     first = row[0]
-    reasons: dict[object, Reason] = {}
+    reasons: dict[Reason, Reason] = {}
     for item in row:
         for reason in item.reasons:
-            known = reasons.get(reason.phrase)
+            under = reason._replace(records=())
+            known = reasons.get(under)
             if known is None:
-                reasons[reason.phrase] = reason
+                reasons[under] = reason
             elif not set(reason.records) <= set(known.records):
                 records = tuple(dict.fromkeys((*known.records, *reason.records)))
-                reasons[reason.phrase] = known._replace(records=records)
+                reasons[under] = known._replace(records=records)
     return Line(
         first.task,
         first.apiary,

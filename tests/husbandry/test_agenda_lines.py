@@ -150,6 +150,19 @@ def test_every_line_says_why_and_whose_word_it_is() -> None:
     assert [speak(each) for each in why(line.reasons)] == ["given on 1 Jun 2026 (common practice)"]
 
 
+def test_one_line_tells_every_source_that_it_rests_on() -> None:
+    """Two hives, the days by the label and by a plan of the keeper's own that agree."""
+    season, _ = many(3)
+    gap = {"least": 4, "most": 7}
+    terms = season.terms(gap=gap, applications={"least": 3, "usual": 3, "most": 3})
+    plan = season.plan(terms, 3, **gap)
+    season.apply(terms, "2026-06-01", HIVE)
+    season.apply(terms, "2026-06-01", OTHER, plan=plan)
+    (line,) = lines(season, "2026-06-06", "apply")
+    assert line.hives == (HIVE, OTHER)
+    assert {reason.standing for reason in line.reasons} == {"read", "common practice"}
+
+
 def monthly(season: Season, hives: list[str], day: date) -> Line | None:
     """Return the line that asks for the month's counts."""
     operation = Operation()
