@@ -56,7 +56,9 @@ def page(flow: Flow, questions: Questions, asked: Asked, back: Act) -> Page:
         questions.give(asked, answer.drafts)
         back()
 
-    middle: list[Block] = [Words(look, each, "small") for each in questions.records(asked)]
+    # Not in the head: a small screen in large letters has to turn over within the question.
+    middle: list[Block] = [Tell(look, "unknown", asked.phrase, bold=True)]
+    middle += [Words(look, each, "small") for each in questions.records(asked)]
     middle += [desk_key(look, each.words, partial(give, each)) for each in questions.answers(asked)]
     again = partial(_ask, flow, questions, asked, back)
     acts = []
@@ -71,7 +73,7 @@ def page(flow: Flow, questions: Questions, asked: Asked, back: Act) -> Page:
         middle.append(desk_key(look, say("Put the record right"), record))
     return Page(
         look,
-        head=[Tell(look, "unknown", asked.phrase, bold=True)],
+        head=[title(look, say("Question"))],
         middle=middle,
         acts=acts,
         back=back,

@@ -6,7 +6,11 @@ import pytest
 from driver import Phone
 from eyes import contrasts, troubles
 
+from fieldapp.journal import chain, refusals
+from fieldapp.journal.batches import Batch
+from fieldapp.journal.receiving import receive
 from fieldapp.journal.record import Draft
+from fieldapp.rounds.clock_question import ClockQuestion
 from fieldapp.rounds.errors import NotSaved
 from fieldapp.words import say
 
@@ -167,6 +171,47 @@ def test_seams_stops_and_troubles_suit_glove_and_eye(open_app, phone):
     here()
     assert found == []
     assert seen >= {"amount", "start", "round", "seams", "trouble"}
+
+
+@pytest.mark.parametrize("phone", PHONES, ids=lambda p: f"{p.width}x{p.height}@{p.font}")
+def test_questions_and_odd_records_suit_glove_and_eye(open_app, phone):
+    """The pages that only a sync can bring: what is one, whose clock was right, what is odd."""
+    app = open_app(phone)
+    hand = app.hand
+    found, seen = [], set()
+
+    def here(words):
+        hand.find(words)
+        hand.tap(words)
+        for _ in range(40):
+            seen.add(app.page)
+            found.extend(troubles(hand, app.page))
+            if not hand.has_key("More"):
+                return
+            hand.tap("More")
+            if "1 of" in hand.key("More").text:
+                return
+
+    app.set_up("Ferry Lane", 2)
+    journal = app.kit.notebook.journal
+    notebook = app.kit.notebook
+    writer, raw = bytes(range(16)), b'{"id":"1","kind":"from the future","v":9}'
+    before = chain.start(writer)
+    receive(journal, [Batch(writer, 1, before, chain.link(before, raw), (raw,))])
+    refusals.keep(journal, "us", [refusals.Refusal(writer, 7, "digest before", 70_000)])
+    body = {"name": "Ferry lane"}
+    twin = notebook.new_id()
+    notebook.write([Draft("apiary", notebook.moment(), notebook.keeper, body, apiary=twin)])
+    ClockQuestion(notebook).heard(3 * 3_600_000)
+    here("Home")
+    here("Look at these records")
+    here("Back")
+    here("2 questions to answer")
+    here("This phone's clock")
+    here("Back")
+    here("are they one apiary")
+    assert found == []
+    assert seen >= {"home", "odd", "questions", "question to keeper"}
 
 
 @pytest.mark.parametrize("theme", ["sun", "dark"])
