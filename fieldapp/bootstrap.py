@@ -21,6 +21,7 @@ from fieldapp.rounds.alarms import Alarms
 from fieldapp.rounds.clock import Clock, system_clock
 from fieldapp.rounds.home import Home, Main
 from fieldapp.rounds.kit import Kit
+from fieldapp.rounds.language import Language
 from fieldapp.rounds.local import Local
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.papers_out import Papers
@@ -43,13 +44,15 @@ def bootstrap(
     *,
     main: Main,
     zone: str,
+    language: str = "en",
     clock: Clock | None = None,
     entropy: Entropy = os.urandom,
     devices: Devices | None = None,
 ) -> Kit:
     """Open what lies in `folder` and return the program's parts, joined.
 
-    `main` runs a function on the screen's thread. Devices left out are those of a desktop.
+    `main` runs a function on the screen's thread. `zone` and `language` (BCP 47) are those of
+    the machine. Devices left out are those of a desktop.
 
     Raises the journal's own errors where the folder cannot be used.
     """
@@ -94,6 +97,7 @@ def bootstrap(
         positions=Positions(notebook),
         devices=devices,
         speech=speech,
+        language=Language(notebook, speech, language),
         main=main,
     )
 

@@ -44,6 +44,7 @@ def run(
         sys.exit("There is no screen to open a window on. On Debian: apt install libgl1 libegl1")
     from fieldapp.bootstrap import bootstrap, close  # noqa: PLC0415
     from fieldapp.device.devices import devices_here  # noqa: PLC0415
+    from fieldapp.device.language import system_language  # noqa: PLC0415
     from fieldapp.device.position import GivenPosition  # noqa: PLC0415
     from fieldapp.device.zone import system_zone  # noqa: PLC0415
     from fieldapp.rounds.clock import system_clock  # noqa: PLC0415
@@ -56,7 +57,14 @@ def run(
     devices = devices_here(clock.monotonic)
     if place is not None:
         devices = replace(devices, position=GivenPosition(*place, clock.monotonic))
-    kit = bootstrap(folder, main=main_thread, zone=system_zone(), clock=clock, devices=devices)
+    kit = bootstrap(
+        folder,
+        main=main_thread,
+        zone=system_zone(),
+        language=system_language(),
+        clock=clock,
+        devices=devices,
+    )
     try:
         RoundsApp(kit, bars=(0, 0)).run()
     finally:

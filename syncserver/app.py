@@ -16,6 +16,7 @@ from starlette.exceptions import HTTPException
 
 from fieldapp.journal.errors import Full, JournalError
 from fieldapp.wire import limits
+from fieldapp.words import Phrase, Speech, say
 from syncserver.api import pairing, sync
 from syncserver.api.errors import ApiError, shape
 from syncserver.bootstrap import Parts
@@ -31,6 +32,8 @@ API = f"/api/{limits.PROTOCOL}"
 
 # Each thread has a connection to each journal and an arena of memory; a home has few phones.
 _THREADS = 4
+
+_OTHER_VERSION = say("Is the app older or newer than the server? Bring both up to date.")
 
 
 def create_app(parts: Parts) -> FastAPI:
@@ -69,11 +72,14 @@ async def _lifespan(_: FastAPI) -> AsyncIterator[None]:
     yield
 
 
-def _answer(request: Request, status: int, code: str, what: str, do: str) -> Response:
-    """Return an error as JSON to a program and as a page to a browser."""
+def _answer(
+    request: Request, status: int, code: str, what: Phrase | str, do: Phrase | str
+) -> Response:
+    """Return an error as JSON to a program, in English, and as a page to a browser."""
     if request.url.path.startswith("/api/"):
-        return JSONResponse(shape(code, what, do), status)
-    return HTMLResponse(wrong_page(HTTPStatus(status).phrase, what, do), status)
+        english = Speech()
+        return JSONResponse(shape(code, english(what), english(do)), status)
+    return HTMLResponse(wrong_page(request, what, do), status)
 
 
 async def _http_error(request: Request, wrong: Exception) -> Response:
@@ -85,13 +91,19 @@ async def _http_error(request: Request, wrong: Exception) -> Response:
             request,
             wrong.status_code,
             code,
-            f"{HTTPStatus(wrong.status_code).phrase}: {request.url.path}",
-            "Is the app older or newer than the server? Bring both up to date.",
+            _not_served(wrong.status_code, request.url.path),
+            _OTHER_VERSION,
         )
     else:
         raise wrong
     response.headers.update(wrong.headers or {})
     return response
+
+
+def _not_served(status: int, path: str) -> Phrase:
+    if status == HTTPStatus.NOT_FOUND:
+        return say("There is nothing at {path}.", path=path)
+    return say("{path}: not served ({status}).", path=path, status=status)
 
 
 async def _unfit_question(request: Request, wrong: Exception) -> Response:
@@ -103,15 +115,17 @@ async def _unfit_question(request: Request, wrong: Exception) -> Response:
         request,
         HTTPStatus.UNPROCESSABLE_ENTITY,
         "unfit",
-        f"The question does not fit at {where}: {first['msg']}.",
-        "Is the app older or newer than the server? Bring both up to date.",
+        say("The question does not fit at {where}: {why}.", where=where, why=str(first["msg"])),
+        _OTHER_VERSION,
     )
 
 
 async def _journal_error(request: Request, wrong: Exception) -> Response:
+    if not isinstance(wrong, JournalError):
+        raise wrong
     status = HTTPStatus.INSUFFICIENT_STORAGE if isinstance(wrong, Full) else 503
     code = "server_full" if isinstance(wrong, Full) else "server_journal"
-    return _answer(request, status, code, f"On the server: {wrong}", "")
+    return _answer(request, status, code, say("On the server: {wrong}", wrong=wrong.phrase), "")
 
 
 async def _server_error(request: Request, wrong: Exception) -> Response:
@@ -126,6 +140,6 @@ async def _unexpected(request: Request, _: Exception) -> Response:
         request,
         HTTPStatus.INTERNAL_SERVER_ERROR,
         "server_fault",
-        "The server met a fault of its own.",
-        "Try again; look at the server's terminal if it stays. Nothing on the phone is lost.",
+        say("The server met a fault of its own."),
+        say("Try again; look at the server's terminal if it stays. Nothing on the phone is lost."),
     )

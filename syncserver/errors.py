@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+from fieldapp.words import Phrase, Speech
+
 
 class ServerError(Exception):
-    """Something that a person should read: what was wrong, and what to do about it."""
+    """Something that a person should read: what was wrong, and what to do about it.
 
-    def __init__(self, what: str, do: str = "") -> None:
-        super().__init__(f"{what} {do}".strip())
+    What can stand on a page is a phrase; what only a terminal shows may be a text.
+    """
+
+    def __init__(self, what: Phrase | str, do: Phrase | str = "") -> None:
+        speech = Speech()
+        super().__init__(f"{speech(what)} {speech(do)}".strip())
         self.what = what
         self.do = do

@@ -10,6 +10,7 @@ from limits import RateLimitItem, parse
 from limits.storage import MemoryStorage
 from limits.strategies import MovingWindowRateLimiter
 
+from fieldapp.words import say
 from syncserver.errors import ServerError
 
 TRIES = "10/minute"
@@ -19,7 +20,7 @@ class TooOften(ServerError):
     """Too many tries from one address."""
 
     def __init__(self) -> None:
-        super().__init__("Too many tries.", "Wait a minute, then try again.")
+        super().__init__(say("Too many tries."), say("Wait a minute, then try again."))
 
 
 class Rates:

@@ -83,4 +83,4 @@ class Teller:
         if isinstance(cell, Phrase):
             text = self.say(cell)
             return Cell(text, "unknown" if cell == NOT_KNOWN else "")
-        return Cell(cell) if cell else Cell(self.say(NOT_KNOWN), "unknown")
+        return Cell(self.say(cell)) if cell else Cell(self.say(NOT_KNOWN), "unknown")

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fieldapp.device.devices import Devices
 from fieldapp.rounds.alarms import Alarms
 from fieldapp.rounds.home import Home, Main
+from fieldapp.rounds.language import Language
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.papers_out import Papers
 from fieldapp.rounds.positions import Positions
@@ -26,6 +27,7 @@ class Kit:
     positions: Positions
     devices: Devices
     speech: Speech
+    language: Language
     main: Main
 
     def locate(self) -> None:

@@ -45,7 +45,7 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
         self.flow = Flow(self._kit, look, stage)
         self._kit.home.changed = self._home_changed
         self._kit.papers.changed = self._papers_changed
-        self._kit.home.after_sync = self._remind
+        self._kit.home.after_sync = self._synced
         stage.size = Window.size
         self.flow.start_up()
         return stage
@@ -58,6 +58,10 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
 
     def _papers_changed(self) -> None:
         self.flow.home.papers_changed()
+
+    def _synced(self) -> None:
+        self._kit.language.settle()
+        self._remind()
 
     def on_start(self) -> None:
         """Begin what goes on beside the pages, after the first frame."""
@@ -80,6 +84,7 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
     def on_resume(self) -> None:
         """Show the day as it is now."""
         self._kit.locate()
+        self._kit.language.settle()
         self.flow.again()
         self._remind()
 

@@ -32,8 +32,8 @@ class Look:
     speech: Speech
 
     def say(self, phrase: Phrase | str) -> str:
-        """Return what is shown for a phrase; a name or number is shown as it stands."""
-        return phrase if isinstance(phrase, str) else self.speech(phrase)
+        """Return what is shown for a phrase, or for a text that records or assets hold."""
+        return self.speech(phrase)
 
     def ink(self, role: Role) -> Colour:
         """Return the colour of a role."""

@@ -27,7 +27,9 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
     the end of the middle. A page with a `foot` of its own has neither key.
     Where one of the acts goes back itself, `back_key` is false.
     Where the page is so low that a key of the middle has no room (or the middle, if it must be
-    seen `whole`), `low_head` stands in place of `head`, and `low_tail` follows the middle.
+    seen `whole`), `low_head` stands in place of `head`, and `low_tail` follows the middle. Without
+    a `low_head` the first block of the head stays, and the others begin the middle; that is also
+    done where a middle of several pages would have less than the height of a key.
     The acts stand `apart` by 3 mm where a slip between them would do harm.
     `fill` is one key that takes all the height between head and bottom, in place of a middle.
     Where it is to be tapped fast, `quick` has taps count that follow each other closely.
@@ -61,7 +63,9 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
         self.name = name
         self.back = back
         self._has_back_key = back_key and back is not None
-        self._heads = (tuple(head), tuple(low_head) or tuple(head))
+        parted = 1 if turns else len(head)
+        self._heads = (tuple(head), tuple(low_head) or tuple(head[:parted]))
+        self._low_lead = () if low_head else tuple(head[parted:])
         self._middle = tuple(middle)
         self._low_tail = tuple(low_tail)
         self._acts = tuple(acts)
@@ -90,7 +94,7 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
         low = self._is_low(top - floor, inner)
         top = self._set_head(left, top, inner, low=low)
         top = min(top, y + height - clear)
-        middle = [*self._middle, *(self._low_tail if low else ())]
+        middle = [*self._low_lead, *self._middle, *self._low_tail] if low else [*self._middle]
         self.pages = self._paged(middle, top - floor, inner)
         if not self._turns:
             self.at = 0
@@ -132,6 +136,8 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
         highs = [block.fit(inner) for block in self._middle]
         if self._whole:
             return bool(sum(high + dp(SPACE) for high in highs) > height)
+        if height < dp(HAND) and sum(highs) > height:
+            return True
         rows = (row.fit(inner) for each in self._middle for row in _rows(each))
         return height < 0 or any(high > height for high in rows)
 

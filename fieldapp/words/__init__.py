@@ -1,7 +1,21 @@
 """What the product says: phrases with named places, spoken in a language and a country's habits."""
 
+from fieldapp.words.catalogue import LANGUAGES, catalogue, fitting, region
 from fieldapp.words.habits import Habits, habits_of
 from fieldapp.words.phrase import Arg, Degrees, Phrase, count, say
 from fieldapp.words.speech import Speech
 
-__all__ = ["Arg", "Degrees", "Habits", "Phrase", "Speech", "count", "habits_of", "say"]
+__all__ = [
+    "LANGUAGES",
+    "Arg",
+    "Degrees",
+    "Habits",
+    "Phrase",
+    "Speech",
+    "catalogue",
+    "count",
+    "fitting",
+    "habits_of",
+    "region",
+    "say",
+]

@@ -5,10 +5,19 @@ from __future__ import annotations
 import gettext
 from datetime import date
 
+from fieldapp.words.catalogue import SOURCE
 from fieldapp.words.habits import Habits
-from fieldapp.words.phrase import Arg, Degrees, Phrase
+from fieldapp.words.phrase import Arg, Degrees, Phrase, say
 
-_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+# fmt: off
+_MONTHS = (
+    say("Jan"), say("Feb"), say("Mar"), say("Apr"), say("May"), say("Jun"),
+    say("Jul"), say("Aug"), say("Sep"), say("Oct"), say("Nov"), say("Dec"),
+)
+# fmt: on
+
+#: Under this context stand the texts that assets hold, so that no name is taken for one of them.
+HELD = "held"
 
 #: How far a whole degF may be off once it was a tenth of a degC, and a little more.
 _A_TENTH = 0.101
@@ -26,11 +35,26 @@ class Speech:
         translations: gettext.NullTranslations | None = None,
         habits: Habits | None = None,
     ) -> None:
-        self._translations = translations or gettext.NullTranslations()
-        self.habits = habits or Habits()
+        self.change(translations or gettext.NullTranslations(), habits or Habits())
 
-    def __call__(self, phrase: Phrase) -> str:
-        """Return the phrase as text."""
+    def change(self, translations: gettext.NullTranslations, habits: Habits) -> None:
+        """Speak another language, or in another country's habits, from now on."""
+        self._translations = translations
+        self.habits = habits
+
+    @property
+    def language(self) -> str:
+        """The language spoken (BCP 47)."""
+        return self._translations.info().get("language", SOURCE)
+
+    def __call__(self, phrase: Phrase | str) -> str:
+        """Return a phrase as text, or a text that a record or an asset holds.
+
+        Of the latter, one of the treatment library or the tables is spoken; a name, a number, a
+        keeper's own words stay as they stand.
+        """
+        if isinstance(phrase, str):
+            return self._translations.pgettext(HELD, phrase) if phrase else phrase
         if phrase.plural:
             template = self._translations.ngettext(phrase.text, phrase.plural, phrase.number)
         else:
@@ -41,7 +65,7 @@ class Speech:
 
     def day(self, value: date) -> str:
         """Return a date, ``3 Aug 2026`` or as the country writes it."""
-        month = self._translations.pgettext("month", _MONTHS[value.month - 1])
+        month = self(_MONTHS[value.month - 1])
         return self.habits.day.format(day=value.day, month=month, year=value.year)
 
     def number(self, value: float) -> str:
@@ -59,7 +83,7 @@ class Speech:
         return f"{self.number(round(degrees, 1) + 0.0)} °{self.habits.degrees}"
 
     def _spoken(self, value: Arg) -> str:
-        if isinstance(value, Phrase):
+        if isinstance(value, Phrase | str):
             return self(value)
         if isinstance(value, Degrees):
             return self.degrees(value)

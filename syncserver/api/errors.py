@@ -10,13 +10,17 @@ from typing import Any
 
 from starlette.exceptions import HTTPException
 
+from fieldapp.words import Phrase, Speech, say
+
 
 class ApiError(HTTPException):
     """An answer other than success, in the one shape."""
 
-    def __init__(self, status: HTTPStatus, code: str, what: str, do: str = "") -> None:
+    def __init__(
+        self, status: HTTPStatus, code: str, what: Phrase | str, do: Phrase | str = ""
+    ) -> None:
         headers = {"WWW-Authenticate": "Bearer"} if status == HTTPStatus.UNAUTHORIZED else None
-        super().__init__(status, what, headers)
+        super().__init__(status, Speech()(what), headers)
         self.code = code
         self.what = what
         self.do = do
@@ -32,8 +36,8 @@ def too_large(most: int) -> ApiError:
     return ApiError(
         HTTPStatus.REQUEST_ENTITY_TOO_LARGE,
         "too_large",
-        f"The body is larger than {most} bytes.",
-        "Send fewer records at once; nothing was taken in.",
+        say("The body is larger than {most} bytes.", most=most),
+        say("Send fewer records at once; nothing was taken in."),
     )
 
 
@@ -42,13 +46,13 @@ def too_slow() -> ApiError:
     return ApiError(
         HTTPStatus.REQUEST_TIMEOUT,
         "too_slow",
-        "The body did not arrive in time.",
-        "Try again; nothing was taken in.",
+        say("The body did not arrive in time."),
+        say("Try again; nothing was taken in."),
     )
 
 
 def malformed(what: str) -> ApiError:
     """Return the error for a body that cannot be read."""
     return ApiError(
-        HTTPStatus.BAD_REQUEST, "malformed", what, "Send it again; nothing was taken in."
+        HTTPStatus.BAD_REQUEST, "malformed", what, say("Send it again; nothing was taken in.")
     )

@@ -11,11 +11,13 @@ from typing import Annotated
 from fastapi import APIRouter, Form
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
+from fieldapp.words import Speech
 from syncserver.api.access import PartsHere
 from syncserver.bootstrap import Parts, clock_ms
 from syncserver.operations import keeper_of
 from syncserver.pages.desk import Desk, Given, Refused
-from syncserver.pages.rendering import page, speech
+from syncserver.pages.language import SpeechHere
+from syncserver.pages.rendering import page
 from syncserver.pages.session import OperationHere, OwnForm
 from syncserver.store import Operation
 
@@ -34,16 +36,19 @@ def desk_of(parts: Parts, operation: Operation) -> Iterator[Desk]:
 
 
 @router.get("/questions")
-def questions(parts: PartsHere, operation: OperationHere, answered: bool = False) -> Response:
+def questions(
+    parts: PartsHere, operation: OperationHere, speech: SpeechHere, answered: bool = False
+) -> Response:
     """Show what only the keeper can answer."""
     with desk_of(parts, operation) as desk:
-        return _shown(desk, operation, answered=answered)
+        return _shown(desk, operation, speech, answered=answered)
 
 
 @router.post("/questions/{key}", dependencies=[OwnForm])
 def answer(
     parts: PartsHere,
     operation: OperationHere,
+    speech: SpeechHere,
     key: str,
     answer: Text = "",
     number: Text = "",
@@ -54,13 +59,15 @@ def answer(
         try:
             desk.answer(key, Given(answer, number, keeper))
         except Refused as wrong:
-            return _shown(desk, operation, HTTPStatus.CONFLICT, wrong=speech(wrong.phrase))
+            words = speech(wrong.phrase)
+            return _shown(desk, operation, speech, HTTPStatus.CONFLICT, wrong=words)
     return RedirectResponse("/questions?answered=true", HTTPStatus.SEE_OTHER)
 
 
 def _shown(
     desk: Desk,
     operation: Operation,
+    speech: Speech,
     status: int = HTTPStatus.OK,
     *,
     answered: bool = False,
@@ -68,6 +75,7 @@ def _shown(
 ) -> Response:
     return page(
         "questions.html",
+        speech,
         status,
         operation=operation,
         questions=desk.questions(speech),

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
+from fastapi import Request
 from fastapi.responses import HTMLResponse
 from jinja2 import Environment, PackageLoader, StrictUndefined, select_autoescape
 
-from fieldapp.words.speech import Speech
+from fieldapp.words import Phrase, Speech
+from syncserver.pages.language import speech_of
 
 _templates = Environment(
     loader=PackageLoader("syncserver.pages"),
@@ -17,19 +19,23 @@ _templates = Environment(
     lstrip_blocks=True,
 )
 
-speech = Speech()
-"""How the pages speak."""
 
-
-def page(template: str, status: int = 200, **values: Any) -> HTMLResponse:
+def page(template: str, speech: Speech, status: int = 200, **values: Any) -> HTMLResponse:
     """Return a page; `operation`, where it is given, is the one that is logged in."""
-    return HTMLResponse(_rendered(template, values), status)
+    return HTMLResponse(_rendered(template, speech, values), status)
 
 
-def wrong_page(title: str, what: str, do: str) -> str:
+def wrong_page(request: Request, what: Phrase | str, do: Phrase | str) -> str:
     """Return the page that says what went wrong and what to do."""
-    return _rendered("wrong.html", {"title": title, "what": what, "do": do})
+    speech = speech_of(request)
+    return _rendered("wrong.html", speech, {"what": speech(what), "do": speech(do)})
 
 
-def _rendered(template: str, values: dict[str, Any]) -> str:
-    return _templates.get_template(template).render({"operation": None} | values)
+def _rendered(template: str, speech: Speech, values: dict[str, Any]) -> str:
+    """Return a page in words; a template's ``say`` speaks at once."""
+    given = {
+        "language": speech.language,
+        "say": lambda text, **args: speech(Phrase(text, tuple(args.items()))),
+        "operation": None,
+    }
+    return _templates.get_template(template).render(given | values)

@@ -9,6 +9,7 @@ from urllib.parse import urlsplit
 from fastapi import Depends, Request
 from fastapi.responses import RedirectResponse, Response
 
+from fieldapp.words import say
 from syncserver.api.access import PartsHere
 from syncserver.api.errors import ApiError
 from syncserver.pairing.desk import SESSION_SECONDS
@@ -44,8 +45,8 @@ def own_form(request: Request) -> None:
         raise ApiError(
             HTTPStatus.FORBIDDEN,
             "foreign_form",
-            "This form did not come from a page of this server.",
-            "Open the page again and send it from there.",
+            say("This form did not come from a page of this server."),
+            say("Open the page again and send it from there."),
         )
 
 

@@ -137,7 +137,7 @@ class View:
             self._say(spoken.where(place, len(numbers))),
             self._say(spoken.when(line, self._day)),
             self._why(line.reasons),
-            ", ".join(numbers),
+            self._say(_hives(numbers)) if numbers else "",
         )
 
     def _state(self, honey: Honey) -> tuple[str, Phrase]:
@@ -166,6 +166,10 @@ class View:
 
     def _why(self, reasons: Iterable[Reason]) -> tuple[str, ...]:
         return tuple(dict.fromkeys(map(self._say, spoken.why(reasons))))
+
+
+def _hives(numbers: list[str]) -> Phrase:
+    return count("Hive {numbers}", "Hives {numbers}", len(numbers), numbers=", ".join(numbers))
 
 
 def _interval(closed: Closed) -> Phrase:

@@ -10,6 +10,7 @@ from argon2 import PasswordHasher
 from argon2.exceptions import Argon2Error, InvalidHashError
 
 from fieldapp.wire import invitation
+from fieldapp.words import say
 from syncserver.errors import ServerError
 from syncserver.store import Device, Operation, Session, Store
 from syncserver.store.store import Purpose
@@ -33,11 +34,14 @@ class CodeRefused(ServerError):
         self.why = why
 
 
-_NEW_CODE = "Get a new one on the server with: apiary-rounds-server code"
+_NEW_CODE = say("Get a new one on the server with: apiary-rounds-server code")
 _CODE_WORDS = {
-    "wrong": ("This is not a code of this server.", f"Look at it again. {_NEW_CODE}"),
-    "used": ("This code was used already; each opens once.", _NEW_CODE),
-    "late": ("This code is too old, or there were too many wrong ones.", _NEW_CODE),
+    "wrong": (
+        say("This is not a code of this server."),
+        say("Look at it again. {new}", new=_NEW_CODE),
+    ),
+    "used": (say("This code was used already; each opens once."), _NEW_CODE),
+    "late": (say("This code is too old, or there were too many wrong ones."), _NEW_CODE),
 }
 
 
@@ -91,8 +95,8 @@ class Desk:
         """Use a page code up, set the page password, and return a new session's id."""
         if len(password) < PASSWORD_LEAST:
             raise PasswordRefused(
-                f"The password needs at least {PASSWORD_LEAST} characters.",
-                "Three words that are easy to remember make a good one.",
+                say("The password needs at least {n} characters.", n=PASSWORD_LEAST),
+                say("Three words that are easy to remember make a good one."),
             )
         operation = self._redeem(_page_secret(typed), "page")
         self._store.set_password(operation.id, self._hasher.hash(password))
@@ -107,7 +111,9 @@ class Desk:
         except (Argon2Error, InvalidHashError):
             operation = None
         if operation is None or known is None:
-            raise PasswordRefused("Operation and password do not fit together.", "Try again.")
+            raise PasswordRefused(
+                say("Operation and password do not fit together."), say("Try again.")
+            )
         return self._begin(operation.id)
 
     def session(self, session_id: str) -> Session | None:

@@ -1,0 +1,57 @@
+"""The language that this phone speaks, and the habits of the country where its hives stand."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from fieldapp.journal.record import Record
+from fieldapp.rounds.notebook import Notebook
+from fieldapp.words import LANGUAGES, Speech, catalogue, fitting, habits_of, region
+
+#: Under this name the phone keeps a language that the keeper chose.
+SETTING = "language"
+
+
+class Language:
+    """Sets what `speech` speaks: the keeper's choice, else the machine's language.
+
+    `system` is the machine's language (BCP 47). Dates, numbers and units follow the country of
+    the apiary used last; before there is one, the country that `system` names.
+    """
+
+    def __init__(self, notebook: Notebook, speech: Speech, system: str) -> None:
+        self._notebook = notebook
+        self._speech = speech
+        self._system = system
+        self._spoken: tuple[str, str | None] | None = None
+        notebook.on_write(self._written)
+        self.settle()
+
+    @property
+    def current(self) -> str:
+        """The code of the language spoken."""
+        chosen = self._notebook.local.get(SETTING)
+        return chosen if chosen in LANGUAGES else fitting([self._system])
+
+    def choices(self) -> list[tuple[str, str]]:
+        """Return every language as code and own name."""
+        return list(LANGUAGES.items())
+
+    def use(self, code: str | None) -> None:
+        """Speak a language from now on; None follows the machine again.
+
+        What is on the screen has to be shown anew.
+        """
+        self._notebook.local.put(SETTING, code)
+        self.settle()
+
+    def settle(self) -> None:
+        """Take up what may have changed: the setting, or the country by a sync."""
+        spoken = self.current, self._notebook.country or region(self._system)
+        if spoken != self._spoken:
+            self._spoken = spoken
+            self._speech.change(catalogue(spoken[0]), habits_of(spoken[1]))
+
+    def _written(self, records: Sequence[Record]) -> None:
+        if any(record.kind == "apiary" for record in records):
+            self.settle()
