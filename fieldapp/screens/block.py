@@ -15,6 +15,9 @@ from fieldapp.screens.theme import Role, Size
 from fieldapp.words import Phrase
 
 
+_SMALLER: dict[Size, Size] = {"figure": "title", "title": "body", "body": "small"}
+
+
 @lru_cache(maxsize=4096)
 def _wide(word: str, type_size: float, bold: bool) -> float:
     measure = CoreLabel(font_name=FONT, font_size=type_size, bold=bold)
@@ -66,6 +69,8 @@ class Space(Block):
 class Words(Block):
     """Text in one of the four sizes, wrapped to its width and never cut.
 
+    Where one of its words is wider than the line, all of it is set in the next smaller size.
+
     It draws Kivy's text texture itself: a page has many texts, and a label widget for each
     would cost more than all the rest of the page.
     """
@@ -95,7 +100,8 @@ class Words(Block):
 
     def fit(self, width: float) -> float:
         """Wrap to `width` pixels."""
-        size, _, bold, centred, _ = self._style
+        _, _, bold, centred, _ = self._style
+        size = self._fitting(width)
         type_size = self.look.type_size(size)
         if self._fitted != (width, type_size, size):
             label = CoreLabel(
@@ -113,14 +119,25 @@ class Words(Block):
         self.size = (width, self.drawn[1])
         return float(self.height)
 
-    def breaks(self, width: float) -> bool:
-        """Whether a single word is wider than `width`, so that it would break in itself."""
-        return self.wide() > width
+    def _fitting(self, width: float) -> Size:
+        size = self._style[0]
+        while size in _SMALLER and self.wide(size) > width:
+            size = _SMALLER[size]
+        return size
 
-    def wide(self) -> float:
-        """Return the width in pixels of the widest word."""
-        size, _, bold, _, _ = self._style
-        type_size = self.look.type_size(size)
+    def breaks(self, width: float) -> bool:
+        """Whether a single word in its own size is wider than `width`."""
+        return self.wide(self._style[0]) > width
+
+    @property
+    def broken(self) -> bool:
+        """Whether a single word breaks in itself, as it is set now."""
+        return self.wide(self._fitting(self.width)) > self.width
+
+    def wide(self, size: Size | None = None) -> float:
+        """Return the width in pixels of the widest word, in its own size or another."""
+        bold = self._style[2]
+        type_size = self.look.type_size(size or self._style[0])
         return max((_wide(word, type_size, bold) for word in self.text.split()), default=0.0)
 
     def one_line(self) -> float:

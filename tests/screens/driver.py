@@ -60,9 +60,13 @@ class Hands:
 
 
 class Driver:
-    """Touches the window and reads it. `hands` is the clock that passes between taps."""
+    """Touches the window and reads it. `hands` is the clock that passes between taps.
+
+    Keys are named in English whatever the program speaks: `english` tells what is meant.
+    """
 
     def __init__(self, phone: Phone, now_us: int = 1_780_000_000_000_000) -> None:
+        self.english: dict[str, str] = {}
         EventLoop.ensure_window()
         if EventLoop.status != "started":
             EventLoop.start()
@@ -143,16 +147,21 @@ class Driver:
         found = [
             key
             for key in self.shown_keys()
-            if (text in key.text.split("\n") if exactly else text in key.text)
+            if (text in self.meant(key).split("\n") if exactly else text in self.meant(key))
         ]
         if not found:
             raise AssertionError(
-                f"no key {text!r}; keys: {[key.text for key in self.shown_keys()]}"
+                f"no key {text!r}; keys: {[self.meant(key) for key in self.shown_keys()]}"
             )
         return found[0]
 
     def has_key(self, text: str) -> bool:
-        return any(text in key.text for key in self.shown_keys())
+        return any(text in self.meant(key) for key in self.shown_keys())
+
+    def meant(self, key: Key) -> str:
+        """Return what is written on a key, in English, line under line."""
+        lines = key.text.split("\n")
+        return "\n".join(self.english.get(line, line) for line in lines)
 
     def texts(self) -> list[str]:
         return [w.text for w in self.widgets() if isinstance(w, Words) and w.text]

@@ -48,8 +48,9 @@ def _targets(hand: Driver, page: str):
     bottom, top = dp(BARS[1]), Window.height - dp(BARS[0])
     for key in hand.shown_keys():
         x, y, right, high = _rect(key)
-        least = 126 if page in AT_THE_HIVE and key.text not in AWAY else DESK
-        if key.text == AID:
+        named = hand.meant(key)
+        least = 126 if page in AT_THE_HIVE and named not in AWAY else DESK
+        if named == AID:
             below = [top for other in hand.shown_keys() if (top := _rect(other)[3]) < y]
             y, least = min(y, max(high - dp(126), *below, 0)), 126
         if right - x < dp(least) - SLACK or high - y < dp(least) - SLACK:
@@ -63,7 +64,7 @@ def _targets(hand: Driver, page: str):
 def _gaps(hand: Driver):
     for one, other in itertools.combinations(hand.shown_keys(), 2):
         gap = _gap(_rect(one), _rect(other))
-        apart = any(word in key.text for key in (one, other) for word in APART)
+        apart = any(word in hand.meant(key) for key in (one, other) for word in APART)
         least = 19 if apart else 6.3
         if gap < dp(least) - SLACK:
             yield f"{one.text!r} and {other.text!r} are {gap:.1f} apart, least {least}"
@@ -84,7 +85,7 @@ def _texts(hand: Driver):
             yield f"{words.text!r} is cut"
         if x < -SLACK or right > Window.width + SLACK or y < dp(BARS[1]) - SLACK:
             yield f"{words.text!r} reaches out of the screen"
-        if words.breaks(words.width):
+        if words.broken:
             yield f"a word of {words.text!r} breaks in itself"
         key = words.parent
         if isinstance(key, Key):

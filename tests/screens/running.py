@@ -13,6 +13,7 @@ from fieldapp.device.devices import desktop_devices
 from fieldapp.device.finding import NoFinding
 from fieldapp.rounds.clock import Clock
 from fieldapp.screens.app import RoundsApp
+from fieldapp.words import Speech
 
 PHONE = Phone(412, 892, 1.0)
 
@@ -47,11 +48,24 @@ class Speaker:
         self.said.append(text)
 
 
+def overhear(speech: Speech, english: dict[str, str]) -> None:
+    """Note of all that is said what it means in English."""
+
+    class Overheard(Speech):
+        def __call__(self, phrase):
+            said = super().__call__(phrase)
+            english[said] = Speech(habits=self.habits)(phrase)
+            return said
+
+    speech.__class__ = Overheard
+
+
 class Running:
     """The program and the hands that use it."""
 
-    def __init__(self, folder: Path, phone: Phone, **devices) -> None:
+    def __init__(self, folder: Path, phone: Phone, language: str = "en", **devices) -> None:
         self.folder = folder
+        self.language = language
         self.hand = Driver(phone, MORNING_US)
         self.buzzer, self.speaker = Buzzer(), Speaker()
         self._devices = replace(
@@ -67,9 +81,11 @@ class Running:
             self.folder,
             main=lambda work: KivyClock.schedule_once(lambda _: work(), 0),
             zone="Europe/London",
+            language=self.language,
             clock=Clock(lambda: hands.now_us, lambda: hands.seconds),
             devices=self._devices,
         )
+        overhear(self.kit.speech, self.hand.english)
         self.app = RoundsApp(self.kit)
         self.hand.show(self.app.build())
         self.app.on_start()

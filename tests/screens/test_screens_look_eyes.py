@@ -51,9 +51,9 @@ def walk(app, look):
         here()
 
     def exactly(word):
-        while not any(key.text == word for key in hand.shown_keys()):
+        while not any(hand.meant(key) == word for key in hand.shown_keys()):
             hand.tap("More")
-        hand.touch(*next(key for key in hand.shown_keys() if key.text == word).center)
+        hand.touch(*next(key for key in hand.shown_keys() if hand.meant(key) == word).center)
         hand.hands.pass_(1)
         hand.frames(1)
         here()
