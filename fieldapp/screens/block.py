@@ -14,7 +14,6 @@ from fieldapp.screens.look import FONT, Look
 from fieldapp.screens.theme import Role, Size
 from fieldapp.words import Phrase
 
-
 _SMALLER: dict[Size, Size] = {"figure": "title", "title": "body", "body": "small"}
 
 
