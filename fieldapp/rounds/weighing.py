@@ -8,7 +8,15 @@ from typing import Any
 
 from fieldapp.book import Entry
 from fieldapp.husbandry.errors import HusbandryError
-from fieldapp.husbandry.evaporation import Evaporated, Rate, Stretch, Weighing, evaporated, rates
+from fieldapp.husbandry.evaporation import (
+    Evaporated,
+    Rate,
+    Stretch,
+    Weighing,
+    evaporated,
+    lasts,
+    rates,
+)
 from fieldapp.journal import happened
 from fieldapp.journal.record import Draft, Record
 from fieldapp.rounds.errors import TreatmentGone
@@ -86,7 +94,8 @@ class Dispenser:
         """Return what went since it was filled last, and what the label's total still wants."""
         fillings = _fillings(self.weighings)
         if not fillings or len(fillings[-1]) < 2:
-            return [Told("due", say("Weigh it filled as it goes in, and again each day or two."))]
+            first = say("Weigh it filled as it goes in, and again each day or two.")
+            return [Told("due", first), *(_lasting(*each) for each in self._rates)]
         boxes = last_counted(self._notebook, self.hive, "box")
         if boxes is None:
             words = say("How many boxes the hive has is not known: enter it in a look.")
@@ -117,6 +126,18 @@ def _fillings(weighings: Sequence[Weighing]) -> list[list[Weighing]]:
         else:
             fillings.append([each])
     return fillings
+
+
+def _lasting(season: str, rate: Rate) -> Told:
+    few, many = (round(days) for days in lasts(rate))
+    words = say(
+        "{season}: {total} g a box last {few} to {many} days",
+        season=season,
+        total=rate.total,
+        few=few,
+        many=many,
+    )
+    return Told("quiet", words)
 
 
 def _went(found: Evaporated, earlier: float) -> list[Told]:

@@ -47,7 +47,11 @@ def test_a_hive_without_a_dispenser_has_nothing_to_weigh(phone):
 
 def test_one_weighing_tells_nothing_yet(filled):
     """Filled it weighs 300 g: weigh it again. Before that too."""
-    again = [("due", "Weigh it filled as it goes in, and again each day or two.")]
+    again = [
+        ("due", "Weigh it filled as it goes in, and again each day or two."),
+        ("quiet", "summer after extraction: 85 g a box last 4 to 6 days"),
+        ("quiet", "late summer and autumn before the brood break: 85 g a box last 8 to 14 days"),
+    ]
     assert weighed(*filled) == again
     assert weighed(*filled, (0, 300)) == again
 
