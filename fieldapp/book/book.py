@@ -51,7 +51,7 @@ class Book(Current):
     def history(self, hive: str) -> list[Entry]:
         """Return the records of a hive, newest first, corrections as corrections."""
         name = self._operation.shared.hive(hive)
-        found = (self._entry(root) for root in self._keeping.roots_of(name))
+        found = (self.entry(root) for root in self._keeping.roots_of(name))
         entries = [entry for entry in found if entry is not None]
         entries.sort(key=lambda entry: record_key(entry.holds), reverse=True)
         return entries
@@ -61,7 +61,9 @@ class Book(Current):
         """Return every correction of these roots that was taken in."""
         return [each for root in roots for each in self._keeping.corrections(root)]
 
-    def _entry(self, root: str) -> Entry | None:
+    @or_anew
+    def entry(self, root: str) -> Entry | None:
+        """Return one record by its root's id, with what corrects it or adds to it."""
         record = self._journal.by_id(root)
         if record is None:
             return None
@@ -136,7 +138,7 @@ class Book(Current):
             states=states,
             terms=self.terms(),
             whole=self.hive,
-            entry=self._entry,
+            entry=self.entry,
         )
         return sorted(lines, key=line_order)
 

@@ -21,7 +21,7 @@ def honey(state: HiveState, day: date) -> Honey:
     if now is None:
         said = say("Honey may be taken from {day}.", day=day)
         return Honey("open", day, as_date_or_none(supers_from), closed, exposed, (Reason(said),))
-    reasons = tuple(_reason(state, state.causes[place]) for place in now.causes)
+    reasons = tuple(reason_of(state, state.causes[place]) for place in now.causes)
     if now.last is not None:
         first = as_date(now.last + 1)
         if supers_from == now.last + 1:
@@ -74,11 +74,11 @@ def first_day_for_supers(state: HiveState, asked: int) -> int | None:
 
 
 def _closed(state: HiveState, row: Interval) -> Closed:
-    reasons = tuple(_reason(state, state.causes[place]) for place in row.causes)
+    reasons = tuple(reason_of(state, state.causes[place]) for place in row.causes)
     return Closed(as_date(row.first), as_date_or_none(row.last), reasons)
 
 
-def _reason(state: HiveState, cause: Cause) -> Reason:
+def reason_of(state: HiveState, cause: Cause) -> Reason:
     """Return why a cause closes the hive, with the record and the source of its period."""
     terms = state.terms.get(cause.terms)
     name = terms.name if terms else cause.treatment

@@ -79,6 +79,17 @@ _WORDS: dict[str, Phrase] = {
         # aspects
         say("brood"),
         say("temperature"),
+        # how stock leaves the shelf
+        say("given back to the supplier"),
+        say("collection of hazardous waste"),
+        say("pharmacy or veterinarian"),
+        say("as its label says"),
+        say("spilt"),
+        say("given to another keeper"),
+        # how a super is emptied, and not for people
+        say("fed back to bees"),
+        say("melted"),
+        say("burnt"),
         # how strong
         say("w/v"),
         say("w/w"),

@@ -53,6 +53,17 @@ def instant(happened: str) -> int:
     return (datetime.fromisoformat(happened[: happened.index("[")]) - _EPOCH) // _MICROSECOND
 
 
+def on_day(moment: str, day: date) -> str:
+    """Return the same hour of the clock on another day, in the zone of `moment`.
+
+    An hour that the clock leaps over on that day is told as the one after the leap.
+    """
+    zone = moment[moment.index("[") + 1 : -1]
+    clock = datetime.fromisoformat(moment[:19]).time()
+    local = datetime.combine(day, clock, tzinfo=ZoneInfo(zone))
+    return format((local.astimezone(UTC) - _EPOCH) // _MICROSECOND, zone)
+
+
 def format(instant: int, zone: str) -> str:
     """Return the moment `instant` (microseconds since 1970) in `zone` (an IANA name).
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fieldapp.husbandry.ledger import Lot
+from fieldapp.husbandry.vocabulary import word
 from fieldapp.papers.layout import NOT_KNOWN, NOTHING, Cell, Section, Teller
 from fieldapp.words import Phrase, say
 
@@ -64,7 +65,7 @@ def disposed(tell: Teller) -> Section:
             say("{day}", day=each.day),
             tell.lots.get(each.lot.id, "") if each.lot else "",
             say("{amount} {unit}", amount=float(each.amount), unit=each.unit),
-            each.how,
+            word(each.how),
             each.where,
             each.person,
         )

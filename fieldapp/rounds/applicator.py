@@ -13,6 +13,7 @@ from fieldapp.husbandry.mixing.strength import As, Strength
 from fieldapp.husbandry.standoff import Heat, StandOff, spits, stand_off
 from fieldapp.journal.record import Draft
 from fieldapp.rounds.bench_told import percent, rounded
+from fieldapp.rounds.gear import gear_in_use
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.strokes import Gave, gave
 from fieldapp.words import Degrees, Phrase, count, say
@@ -24,9 +25,7 @@ PACES: dict[str, Phrase] = {"slow": say("slow strokes"), "fast": say("fast strok
 
 def applicators(notebook: Notebook) -> list[Gear]:
     """Return the applicators in use, oldest first."""
-    return [
-        each for each in notebook.shelf.ledger().gear if each.what == "applicator" and each.in_use
-    ]
+    return gear_in_use(notebook, "applicator")
 
 
 def add_applicator(notebook: Notebook, name: str) -> str:

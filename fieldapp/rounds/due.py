@@ -7,6 +7,7 @@ from typing import Literal, NamedTuple
 
 from fieldapp.husbandry.answers import Line
 from fieldapp.husbandry.spoken import in_sight, spoken
+from fieldapp.rounds.leads import Lead, lead_of
 from fieldapp.rounds.look_round import OF_TASK
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.words import Phrase
@@ -21,7 +22,8 @@ SIGNS: dict[str, Sign] = {"late": "late", "due": "due", "waiting": "quiet", "ask
 class DueLine(NamedTuple):
     """One line of the agenda in words.
 
-    `walked`: a round treats or takes pieces out, hive by hive; `looked`: one looks or counts.
+    `walked`: a round treats or takes pieces out, hive by hive; `looked`: one looks or counts;
+    `leads`: where else it leads, None where it only tells.
     """
 
     line: Line
@@ -32,6 +34,7 @@ class DueLine(NamedTuple):
     why: tuple[Phrase, ...]
     walked: bool
     looked: bool
+    leads: Lead | None
 
 
 class Due:
@@ -66,4 +69,5 @@ def _due_line(line: Line, names: dict[str, str], today: date) -> DueLine:
         said.why,
         line.task in WALKED and line.treatment is not None and line.apiary is not None,
         line.task in OF_TASK and line.apiary is not None,
+        lead_of(line),
     )

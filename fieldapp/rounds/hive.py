@@ -231,6 +231,11 @@ KINDS: dict[str, Phrase] = {
     "death": say("Dead"),
     "course_stop": say("Course stopped"),
     "period": say("Period for honey entered"),
+    "bought": say("Bought"),
+    "batch": say("Mixed"),
+    "disposed": say("Disposed of"),
+    "on_hand": say("Counted on the shelf"),
+    "gear": say("Gear"),
 }
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import timedelta
-from typing import Any
+from typing import Any, Protocol
 
 from fieldapp.book import Entry
 from fieldapp.journal import happened
@@ -23,6 +23,15 @@ from fieldapp.words import Phrase, say
 #: Days to which a record can be moved in taps, either way.
 _DAYS_BACK = 14
 _SAME_DAY = "0"
+
+
+class PutRight(Protocol):
+    """What can be saved once it was said why."""
+
+    why: str
+
+    def save(self) -> Phrase:
+        """Write the correction and its reason."""
 
 
 class Correction:
@@ -77,8 +86,8 @@ class Correction:
         body |= {name: value for name, value in self.values.items() if name in self._own}
         draft = correction_of(self._entry, held, body, void=False)
         if self.values["day"] != _SAME_DAY:
-            moved = _moved(held.happened, self.values["day"])
-            draft = draft._replace(happened=moved)
+            day = happened.civil(held.happened) + timedelta(days=int(self.values["day"]))
+            draft = draft._replace(happened=happened.on_day(held.happened, day))
         if self.values["hive"] != held.hive:
             state = self._notebook.book.hive(self.values["hive"])
             draft = draft._replace(
@@ -122,9 +131,3 @@ class Correction:
             tuple((stop.hive, stop.number) for stop in stops),
             needed=True,
         )
-
-
-def _moved(moment: str, days: str) -> str:
-    """Return the moment so many days later, at the same hour of the clock's day or nearly so."""
-    zone = moment[moment.index("[") + 1 : -1]
-    return happened.format(happened.instant(moment) + int(days) * 86_400_000_000, zone)

@@ -31,10 +31,10 @@ REASONS: dict[str, Phrase] = {
 
 
 class Gone(RoundsError, LookupError):
-    """A record that this phone does not hold, or no longer under this hive."""
+    """A record that this phone does not hold."""
 
     def __init__(self) -> None:
-        super().__init__(say("This record is not here any more. Go back and open the hive anew."))
+        super().__init__(say("This record is not here any more. Go back and open the page anew."))
 
 
 class Change(NamedTuple):
@@ -44,12 +44,12 @@ class Change(NamedTuple):
     differences: tuple[Phrase, ...]
 
 
-def entry_of(notebook: Notebook, hive: str, root: str) -> Entry:
-    """Return a record of a hive's history. Raises `Gone` where it is not there."""
-    for entry in notebook.book.history(hive):
-        if entry.root.id == root:
-            return entry
-    raise Gone
+def entry_of(notebook: Notebook, root: str) -> Entry:
+    """Return a record with what was made of it. Raises `Gone` where it is not here."""
+    entry = notebook.book.entry(root)
+    if entry is None:
+        raise Gone
+    return entry
 
 
 def heads_of(entry: Entry) -> tuple[str, ...]:
@@ -63,12 +63,13 @@ class RecordView:
     def __init__(self, notebook: Notebook, hive: str, root: str) -> None:
         self._notebook = notebook
         self.hive = hive
-        self.entry = entry_of(notebook, hive, root)
+        self.entry = entry_of(notebook, root)
 
     @property
     def number(self) -> str:
-        """The number of the hive it is about."""
-        return self._notebook.book.hive(self.entry.holds.hive or self.hive).number
+        """The number of the hive it is about, empty where it is about none."""
+        hive = self.entry.holds.hive or self.hive
+        return self._notebook.book.hive(hive).number if hive else ""
 
     @property
     def made(self) -> Phrase:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
 from fieldapp.husbandry.vocabulary import word
@@ -45,7 +46,34 @@ _FIELDS: dict[str, Phrase] = {
     "strokes": say("Strokes"),
     "clear": say("The batch"),
     "temperature": say("Temperature"),
+    "lot": say("Lot"),
+    "product": say("Product"),
+    "expiry": say("Last day"),
+    "keep_until": say("Keep until"),
+    "supplier": say("Supplier"),
+    "address": say("Supplier's address"),
+    "proof": say("Proof"),
+    "prescription": say("Prescription"),
+    "price": say("Price"),
+    "currency": say("Paid in"),
+    "recipe": say("Recipe"),
+    "strength": say("Strength, %"),
+    "strength_of": say("Strength of"),
+    "strength_as": say("Strength by"),
+    "how": say("How"),
+    "where": say("Where"),
+    "name": say("Name"),
+    "opened": say("Opened on"),
+    "change_after_hours": say("Change after, hours"),
+    "hours": say("Hours run before"),
+    "ended": say("Thrown away"),
+    "of": say("Part of"),
+    "jars": say("Where it went"),
 }
+#: Fields that hold a civil date.
+_DAYS = frozenset({"expiry", "keep_until", "opened"})
+#: Kinds whose ``lot`` is a record of the stock.
+_OF_STOCK = frozenset({"disposed", "on_hand"})
 
 
 _VALUES: dict[str, Phrase] = {
@@ -64,6 +92,11 @@ _VALUES: dict[str, Phrase] = {
     "after": say("after a course"),
     "clear": say("clear"),
     "cloudy": say("cloudy"),
+    "applicator": say("applicator"),
+    "part": say("part that wears"),
+    "filter": say("filter"),
+    "thermometer": say("thermometer"),
+    "other": say("other"),
 }
 
 
@@ -83,11 +116,24 @@ def fields_of(notebook: Notebook, record: Record) -> dict[str, Phrase]:
             said = terms.name if terms is not None else str(value)
         elif name == "temperature":
             said = say("{degrees}", degrees=Degrees(value))
+        elif name in _DAYS:
+            said = say("{day}", day=date.fromisoformat(value))
+        elif name == "of" or (name == "lot" and record.kind in _OF_STOCK):
+            said = _named(notebook, str(value))
         else:
             said = _plain(name, value)
         if said is not None:
             found[name] = say("{field}: {value}", field=field, value=said)
     return found
+
+
+def _named(notebook: Notebook, root: str) -> Phrase | str:
+    """Return what a lot of the stock or a piece of gear is called."""
+    books = notebook.shelf.ledger()
+    lot = books.stock.lot(root)
+    if lot is not None:
+        return lot.name
+    return next((each.name for each in books.gear if each.id == root), say("not known"))
 
 
 def _plain(name: str, value: Any) -> Phrase | str | None:

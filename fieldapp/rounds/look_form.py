@@ -107,12 +107,28 @@ class Kept:
             self.values[name] = value
         self._local.put(self._kept_as, self.values)
 
+    @property
+    def begun(self) -> bool:
+        """Whether answers are kept that were not saved."""
+        return self._local.get(self._kept_as) is not None
+
     def forget(self) -> None:
         """Drop what was kept."""
         self._local.put(self._kept_as, None)
 
 
-def answer_words(question: Question, values: Mapping[str, Any]) -> Phrase | str:
+class Answerable(Protocol):
+    """Any question: what its answer is kept under, and how an answer is said."""
+
+    @property
+    def name(self) -> str:
+        """What the answer is kept under."""
+
+    def said(self, value: Any) -> Phrase | str:
+        """Return an answer in words."""
+
+
+def answer_words(question: Answerable, values: Mapping[str, Any]) -> Phrase | str:
     """Return the answer to a question in words; *not said* where there is none."""
     if question.name not in values:
         return say("not said")

@@ -187,9 +187,7 @@ class LookRound:
         if spot.record is not None:
             moment = spot.record.happened
             beside = [
-                Correction(self._notebook, entry_of(self._notebook, hive, entry.root.id)).voided(
-                    "slip"
-                )
+                Correction(self._notebook, entry_of(self._notebook, entry.root.id)).voided("slip")
                 for entry in self._notebook.book.history(hive)
                 if not entry.void
                 and entry.root.stamp > self._record.stamp

@@ -36,6 +36,10 @@ class ApplicatorFlow:
         notebook = self.flow.kit.notebook
         self.one(Applicator(notebook, add_applicator(notebook, name)), back)
 
+    def open(self, gear: str, back: Act) -> None:
+        """Show one applicator by its record."""
+        self.one(Applicator(self.flow.kit.notebook, gear), back)
+
     def one(self, one: Applicator, back: Act) -> None:
         """Show one applicator."""
         self.flow.show_page(lambda: applicator_pages.one_page(self, one, back))

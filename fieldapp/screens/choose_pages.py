@@ -10,7 +10,7 @@ from fieldapp.rounds.choosing import Place, TreatmentChoice, places, treatments
 from fieldapp.rounds.options import Method
 from fieldapp.rounds.starting import Start
 from fieldapp.screens.block import Block, Words
-from fieldapp.screens.keys import Key
+from fieldapp.screens.keys import Act, Key
 from fieldapp.screens.page import Page
 from fieldapp.screens.parts import title
 from fieldapp.screens.tell import Tell
@@ -30,7 +30,12 @@ def hives_page(way: RoundFlow) -> Page:
     return _apiaries(way, way.flow.hives.at)
 
 
-def _apiaries(way: RoundFlow, chosen: Callable[[str], None]) -> Page:
+def honey_page(way: RoundFlow, chosen: Callable[[str], None], back: Act) -> Page:
+    """Return the choice of an apiary of which honey is taken."""
+    return _apiaries(way, chosen, back)
+
+
+def _apiaries(way: RoundFlow, chosen: Callable[[str], None], back: Act | None = None) -> Page:
     look = way.flow.look
     found = places(way.flow.kit.notebook, way.flow.kit.positions.latest)
     middle: list[Block] = [_place(way, place, chosen) for place in found]
@@ -40,7 +45,7 @@ def _apiaries(way: RoundFlow, chosen: Callable[[str], None]) -> Page:
         look,
         head=[title(look, say("Which apiary?"))],
         middle=middle,
-        back=way.flow.due,
+        back=back or way.flow.due,
         name="apiary",
     )
 

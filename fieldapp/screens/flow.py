@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from fieldapp.rounds.due import DueLine
 from fieldapp.rounds.errors import RoundsError
 from fieldapp.rounds.kit import Kit
+from fieldapp.rounds.leads import Lead, Where
 from fieldapp.rounds.look_round import under_way as looking_under_way
 from fieldapp.rounds.setup import Setup
 from fieldapp.rounds.starting import Start, under_way
@@ -22,11 +23,13 @@ if TYPE_CHECKING:
     from fieldapp.screens.applicator_flow import ApplicatorFlow
     from fieldapp.screens.bench_flow import BenchFlow
     from fieldapp.screens.count_flow import CountFlow
+    from fieldapp.screens.harvest_flow import HarvestFlow
     from fieldapp.screens.hive_flow import HiveFlow
     from fieldapp.screens.home_flow import HomeFlow
     from fieldapp.screens.look_flow import LookFlow
     from fieldapp.screens.options_flow import OptionsFlow
     from fieldapp.screens.round_flow import RoundFlow
+    from fieldapp.screens.stock_flow import StockFlow
 
 Shows = Callable[[], Page]
 
@@ -101,6 +104,20 @@ class Flow:
 
         return LookFlow(self)
 
+    @cached_property
+    def stock(self) -> StockFlow:
+        """The way through the stock."""
+        from fieldapp.screens.stock_flow import StockFlow
+
+        return StockFlow(self)
+
+    @cached_property
+    def harvests(self) -> HarvestFlow:
+        """The way through honey and its lots."""
+        from fieldapp.screens.harvest_flow import HarvestFlow
+
+        return HarvestFlow(self)
+
     # -- the way in
 
     def start_up(self) -> None:
@@ -128,8 +145,22 @@ class Flow:
         """Begin the round of a line, or show what stands behind it."""
         if line.walked:
             self.rounds.prepare(Start.for_line(self.kit.notebook, line.line))
+        elif line.leads is not None:
+            self.lead(line.leads)
         else:
             self.show_page(lambda: due_page.line_page(self, line))
+
+    def lead(self, lead: Lead) -> None:
+        """Go where a line of the agenda leads."""
+        ways: dict[Where, Callable[[], None]] = {
+            "stock": lambda: self.stock.stock(self.due),
+            "lot": lambda: self.stock.lot(lead.about, self.due),
+            "thing": lambda: self.stock.thing(lead.about, self.due),
+            "honey lot": lambda: self.harvests.lot(lead.about, self.due),
+            "harvest": lambda: self.harvests.take(lead.about, self.due),
+            "exposed": lambda: self.harvests.exposed(self.due),
+        }
+        ways[lead.where]()
 
     def call_out(self, words: Phrase) -> None:
         """Answer by vibration and, if wanted, voice."""

@@ -5,9 +5,17 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from fieldapp.rounds.hive_correction import Correction
+from fieldapp.rounds.desk_form import BookForm
+from fieldapp.rounds.hive_correction import Correction, PutRight
 from fieldapp.rounds.hive_record import RecordView
-from fieldapp.screens import choose_pages, hive_pages, hive_record_pages, look_pages
+from fieldapp.screens import (
+    choose_pages,
+    desk_pages,
+    hive_pages,
+    hive_record_pages,
+    look_pages,
+    stock_flow,
+)
 from fieldapp.screens.keys import Act
 from fieldapp.words import say
 
@@ -58,8 +66,21 @@ class HiveFlow:
 
     def correct(self, view: RecordView, again: Act) -> None:
         """Ask what is otherwise; then why."""
-        correction = Correction(self.flow.kit.notebook, view.entry)
-        self._form(correction, again)
+        kind = view.entry.root.kind
+        if kind in stock_flow.KINDS:
+            self.flow.stock.correct(view.entry, again)
+        elif kind == "harvest":
+            self.flow.harvests.correct(view.entry, again)
+        else:
+            self._form(Correction(self.flow.kit.notebook, view.entry), again)
+
+    def put_right(self, form: BookForm, again: Act) -> None:
+        """Ask what is otherwise in a record of the books; then why."""
+        asked = partial(self.put_right, form, again)
+        why = partial(self._why, form, asked, again)
+        self.flow.show_page(
+            lambda: desk_pages.form_page(self.flow, form, why, again, act_words=say("Go on"))
+        )
 
     def _form(self, correction: Correction, again: Act) -> None:
         form = partial(self._form, correction, again)
@@ -68,12 +89,12 @@ class HiveFlow:
             lambda: look_pages.form_page(self.flow, correction, why, again, act_words=say("Go on"))
         )
 
-    def _why(self, correction: Correction, form: Act, again: Act) -> None:
+    def _why(self, correction: PutRight, form: Act, again: Act) -> None:
         self.flow.show_page(
             lambda: hive_record_pages.why_correct_page(self, correction, form, again)
         )
 
-    def write(self, correction: Correction, why: str, done: Act) -> None:
+    def write(self, correction: PutRight, why: str, done: Act) -> None:
         """Write the correction with its reason."""
         correction.why = why
         correction.save()

@@ -89,6 +89,7 @@ def _ways(flow: Flow, hive: str, back: Act) -> Grid:
         Key(look, say("History"), partial(flow.hives.history, hive, again)),
         Key(look, say("The day after"), partial(flow.looks.day_after, hive, again)),
         Key(look, say("Pieces"), partial(flow.looks.pieces, hive, again)),
+        Key(look, say("Honey lots"), lambda: flow.harvests.of_hive(hive, again)),
     ]
     dispenser = Dispenser.of(flow.kit.notebook, hive)
     if dispenser is not None:
@@ -97,6 +98,7 @@ def _ways(flow: Flow, hive: str, back: Act) -> Grid:
     if apiary is not None:
         ask = partial(flow.options.table, apiary, again, (hive,))
         keys.append(Key(look, say("What may I do here?"), ask))
+        keys.append(Key(look, say("Take honey"), lambda: flow.harvests.take(apiary, again)))
     return Grid(look, keys)
 
 

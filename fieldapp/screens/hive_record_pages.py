@@ -6,7 +6,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from fieldapp.rounds.hive import KINDS, history
-from fieldapp.rounds.hive_correction import Correction
+from fieldapp.rounds.hive_correction import PutRight
 from fieldapp.rounds.hive_record import REASONS, RecordView
 from fieldapp.screens.block import Block, Words
 from fieldapp.screens.entry import Entry
@@ -15,7 +15,7 @@ from fieldapp.screens.keys import Act, Key
 from fieldapp.screens.page import Page
 from fieldapp.screens.parts import desk_key, heading, main_key, title
 from fieldapp.screens.tell import Tell
-from fieldapp.words import say
+from fieldapp.words import Phrase, say
 
 if TYPE_CHECKING:
     from fieldapp.screens.hive_flow import HiveFlow
@@ -88,13 +88,20 @@ def record_page(way: HiveFlow, hive: str, root: str, back: Act) -> Page:
         look,
         head=[
             title(look, KINDS.get(kind, kind)),
-            Words(look, say("Hive {number}: {made}", number=view.number, made=view.made), "small"),
+            Words(look, _made(view), "small"),
         ],
         middle=middle,
         acts=acts,
         back=back,
         name="record",
     )
+
+
+def _made(view: RecordView) -> Phrase:
+    """Return when and by whom a record was made, and of which hive where it is of one."""
+    if not view.number:
+        return view.made
+    return say("Hive {number}: {made}", number=view.number, made=view.made)
 
 
 def why_void_page(way: HiveFlow, view: RecordView, again: Act, done: Act) -> Page:
@@ -114,7 +121,7 @@ def why_void_page(way: HiveFlow, view: RecordView, again: Act, done: Act) -> Pag
     )
 
 
-def why_correct_page(way: HiveFlow, correction: Correction, form: Act, done: Act) -> Page:
+def why_correct_page(way: HiveFlow, correction: PutRight, form: Act, done: Act) -> Page:
     """Return the reasons for a correction; a tap writes it."""
     look = way.flow.look
     keys = [

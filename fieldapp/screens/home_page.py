@@ -57,6 +57,8 @@ def page(flow: Flow) -> Page:
             [
                 desk_key(look, say("The bench"), partial(flow.bench.recipes, flow.home.page)),
                 desk_key(look, say("Applicators"), partial(flow.applicators.all, flow.home.page)),
+                desk_key(look, say("Stock"), lambda: flow.stock.stock(flow.home.page)),
+                desk_key(look, say("Honey"), lambda: flow.harvests.honey(flow.home.page)),
             ],
             least=3 * DESK,
         ),

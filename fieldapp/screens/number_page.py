@@ -43,9 +43,14 @@ def decimal_page(
     take: Callable[[float], None],
     *,
     back: Act,
+    most: float = MOST,
 ) -> Page:
-    """Return a page that asks for a number with a point and calls `take` with it."""
-    return _page(_Asked(flow, asked, unit, lambda text: take(float(text)), back, point=True), "")
+    """Return a page that asks for a number with a point, and calls `take` with it.
+
+    It is `most` at most.
+    """
+    what = _Asked(flow, asked, unit, lambda text: take(float(text)), back, point=True, most=most)
+    return _page(what, "")
 
 
 def degrees_page(flow: Flow, take: Callable[[float], None], *, back: Act) -> Page:
@@ -74,13 +79,14 @@ class _Asked(NamedTuple):
     take: Callable[[str], None]
     back: Act
     point: bool = False
+    most: float = MOST
 
 
 def _page(what: _Asked, text: str) -> Page:
     look = what.flow.look
 
     def go_on(digits: str) -> None:
-        if _fits(digits):
+        if _fits(digits, what.most):
             tidy = digits.lstrip("0") or digits[-1:]
             what.flow.show_page(lambda: _page(what, f"0{tidy}" if tidy[:1] == "." else tidy))
 
@@ -113,10 +119,10 @@ def _page(what: _Asked, text: str) -> Page:
     )
 
 
-def _fits(digits: str) -> bool:
+def _fits(digits: str, most: float) -> bool:
     """Whether the digits are a number that is not too large, with one point at most."""
     whole, _, part = digits.partition(".")
-    return int(whole or 0) <= MOST and "." not in part and len(part) <= PLACES
+    return int(whole or 0) <= most and "." not in part and len(part) <= PLACES
 
 
 def _spoken(look: Look, text: str) -> str:

@@ -26,7 +26,7 @@ def counted(phone):
 
 
 def correct(phone, why="misread", **answers):
-    correction = Correction(phone.notebook, entry_of(phone.notebook, phone.hive, phone.root))
+    correction = Correction(phone.notebook, entry_of(phone.notebook, phone.root))
     for name, value in answers.items():
         correction.take(name, value)
     correction.why = why
@@ -72,9 +72,7 @@ def test_day_and_hive_can_be_put_right(counted):
 
 def test_nothing_otherwise_is_nothing_to_save(counted):
     """A correction that changes nothing is not offered."""
-    correction = Correction(
-        counted.notebook, entry_of(counted.notebook, counted.hive, counted.root)
-    )
+    correction = Correction(counted.notebook, entry_of(counted.notebook, counted.root))
     assert not correction.ready
     correction.take("mites", 8)
     assert correction.ready
@@ -118,5 +116,5 @@ def test_words_are_added_beside_a_record(counted):
 
 def test_a_record_that_is_not_here_says_so(counted):
     """In words, with what to do."""
-    with pytest.raises(Gone, match="open the hive anew"):
-        entry_of(counted.notebook, counted.hive, counted.hive)
+    with pytest.raises(Gone, match="open the page anew"):
+        entry_of(counted.notebook, counted.hive)

@@ -21,6 +21,7 @@ AT_THE_HIVE = {
     *("why", "steps", "seams", "summary", "line", "hives", "hive", "trouble"),
     *("form", "question", "count way", "count before", "tally", "bees", "board part"),
     *("board days", "meaning", "counts", "look round", "look grid", "look why"),
+    *("harvest", "not fine"),
 }
 #: Keys on those pages that lead away from the hive: for the desk.
 AWAY = {"Hives", "Home"}

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from datetime import date
 
 from fieldapp.husbandry.agenda.courses import courses
-from fieldapp.husbandry.agenda.honey import asked, dead, held, open_again
+from fieldapp.husbandry.agenda.honey import asked, dead, held, open_again, to_empty
 from fieldapp.husbandry.agenda.items import order
 from fieldapp.husbandry.agenda.looks import boards, counts, looks
 from fieldapp.husbandry.agenda.pieces import pieces
@@ -18,7 +18,7 @@ _Part = Callable[[HiveState, int], Iterator[Item]]
 #: What is asked of bees.
 _OF_BEES: tuple[_Part, ...] = (looks, counts, boards, queen)
 #: What is asked of boxes too that have no bees any more.
-_OF_BOXES: tuple[_Part, ...] = (courses, pieces, open_again, held, asked, dead)
+_OF_BOXES: tuple[_Part, ...] = (courses, pieces, open_again, to_empty, held, asked, dead)
 
 
 def hive_agenda(state: HiveState, day: date) -> list[Item]:

@@ -63,6 +63,23 @@ def open_again(state: HiveState, day: int) -> Iterator[Item]:
     yield item(state, task, "due", (first, first, None), what, [said])
 
 
+def to_empty(state: HiveState, day: int) -> Iterator[Item]:
+    """Exposed supers on a hive whose honey is open again: nothing else tells them from others."""
+    if any(row.first <= day and (row.last is None or day <= row.last) for row in state.closed):
+        return
+    reasons = []
+    for each in state.supers:
+        if each.hive == state.hive and each.exposed:
+            mark = each.mark or say("without mark")
+            known = say("super {mark} was on during a treatment", mark=mark)
+            if not each.certain:
+                known = say("super {mark}: exposed or not is not known", mark=mark)
+            reasons.append(Reason(known, each.records))
+    if reasons:
+        what = say("Exposed supers are on: never for people until emptied")
+        yield item(state, "to_empty", "due", (None, None, None), what, reasons)
+
+
 def asked(state: HiveState, _: int) -> Iterator[Item]:
     """Withdrawal periods that nobody knows."""
     for question in state.questions:

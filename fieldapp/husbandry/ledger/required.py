@@ -91,6 +91,11 @@ def kept_from(day: date) -> date:
         return day.replace(year=year, day=28)
 
 
+def fields_of(kind: str, wanted: Iterable[Law]) -> tuple[str, ...]:
+    """Return the fields of a kind of record that the laws `wanted` ask for, each once."""
+    return tuple(dict.fromkeys(name for law in wanted for name in _WANTED[law].get(kind, ())))
+
+
 def missing(
     ledger: Ledger, day: date, wanted: Iterable[Law], among: Container[str] | None = None
 ) -> list[Gap]:
