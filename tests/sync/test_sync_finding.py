@@ -227,6 +227,21 @@ def test_another_machine_at_the_old_address_is_not_the_end(tmp_path: Path):
         assert sync.pairing.address == server.address
 
 
+def test_a_neighbours_server_is_no_impostor(tmp_path: Path):
+    """It announces what it is: it is not asked for its certificate, and not named to the keeper."""
+    knocked: list[bytes] = []
+    with journal(tmp_path / "phone") as held, running(tmp_path / "home") as server:
+        sync = Sync(tmp_path / "phone", held, "phone", finding=LOOPBACK)
+        sync.pair(server.pairing_code, server.address)
+        address = server.address
+        server.kill()
+        with impostor("The neighbour's", "Z" * 16, tmp_path / "neighbour") as (_, told):
+            outcome = sync.run(lambda _: None)
+            knocked = list(told)
+    assert speech(outcome.phrase) == f"The home server at {address} does not answer."
+    assert knocked == []
+
+
 def test_a_flood_of_announcements_ends():
     """So many are looked at and no more; what cannot be reached or was seen is left out."""
     flood = [Announced(f"{number}", (f"127.0.0.1:{number + 1}",)) for number in range(50)]
