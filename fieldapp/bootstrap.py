@@ -13,8 +13,6 @@ from fieldapp.assets import folder as assets
 from fieldapp.book import Book
 from fieldapp.book.keeping import RULES
 from fieldapp.device.devices import Devices, desktop_devices
-from fieldapp.husbandry import published
-from fieldapp.husbandry.library import Library, library_version, load
 from fieldapp.journal.ids import Entropy
 from fieldapp.journal.store import Journal
 from fieldapp.rounds.alarms import Alarms
@@ -31,6 +29,8 @@ from fieldapp.wire.versions import Versions
 from fieldapp.words import Speech
 
 if TYPE_CHECKING:
+    from fieldapp.husbandry.library import Library
+    from fieldapp.husbandry.published import Published
     from fieldapp.sync import Sync
 
 JOURNAL = "journal.db"
@@ -111,15 +111,21 @@ def close(kit: Kit) -> None:
 
 
 def _library() -> Library:
+    from fieldapp.husbandry.library import load  # noqa: PLC0415  (at the first need)
+
     return load(assets("treatments"))
 
 
 @cache
 def _versions() -> Versions:
+    from fieldapp.husbandry.library import library_version  # noqa: PLC0415  (at the first need)
+
     return Versions(int(RULES), library_version(assets("treatments")))
 
 
-def _published() -> published.Published:
+def _published() -> Published:
+    from fieldapp.husbandry import published  # noqa: PLC0415  (at the first need)
+
     return published.load(assets("tables"))
 
 

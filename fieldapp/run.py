@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from collections.abc import Callable
@@ -24,6 +25,7 @@ def run(
     `size` is in pixels; `place` stands for a receiver, in degrees north and east; `clock` for
     the clocks of this machine.
     """
+    gc.disable()  # until the first frame is shown: what is loaded till then stays
     os.environ.setdefault("KIVY_NO_ARGS", "1")
     os.environ.setdefault("KIVY_NO_FILELOG", "1")
     os.environ.setdefault("KIVY_LOG_MODE", "MIXED")

@@ -100,9 +100,7 @@ class Book(Current):
         states = []
         asleep = set(operation.asleep)
         if day is not None and asleep:
-            for kept in self._keeping.recent(day.toordinal()):
-                if kept.hive in asleep:
-                    states.append(operation.dressed(kept))
+            states += [kept for kept in self._recent(day) if kept.hive in asleep]
             states += [operation.state(hive) for hive in operation.hives if hive not in asleep]
         else:
             states = [operation.state(hive) for hive in operation.hives]

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Callable, Iterable
+from datetime import date
 from functools import wraps
 from pathlib import Path
 from typing import Concatenate, ParamSpec, Self, TypeVar
@@ -68,6 +69,7 @@ class Current:
             self._keeps = False
             self._keeping = Keeping(None, journal.by_id, self._group)
         self._changed: set[str] = set()
+        self._of_day: tuple[int, list[HiveState]] | None = None
         self._shelf = Shelf(self._on_shelf)
         self._others = self._count_others()
         try:
@@ -96,6 +98,7 @@ class Current:
         self._generation = self._journal.generation
         self._others = self._count_others()
         self._changed = set()
+        self._of_day = None
 
     def _anew(self) -> frozenset[str]:
         """Fold everything again, because what was kept is damaged; return every hive."""
@@ -175,7 +178,19 @@ class Current:
         self._shelf.take(taken)
         self._arrival = arrival
         self._changed |= changed
+        self._of_day = None
         return changed
+
+    def _recent(self, day: date) -> list[HiveState]:
+        """Return of every kept hive what the agenda of a day needs.
+
+        It is remembered until records come: a page asks for it more than once.
+        """
+        ordinal = day.toordinal()
+        if self._of_day is None or self._of_day[0] != ordinal:
+            kept = self._keeping.recent(ordinal)
+            self._of_day = ordinal, [self._operation.dressed(each) for each in kept]
+        return self._of_day[1]
 
     def _gained(self) -> list[tuple[int, Record]]:
         return list(self._journal.arrivals(self._arrival))
@@ -207,6 +222,7 @@ class Current:
             # A full or unwritable disk: what is derived can wait, the journal has it all.
             self._go_on_in_memory()
         self._changed = set()
+        self._of_day = None
 
     def _go_on_in_memory(self) -> frozenset[str]:
         """Fold everything again without a file."""

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from datetime import date
+from typing import TYPE_CHECKING
 
-from fieldapp.husbandry.choosing.outlook import DayOutlook, outlook
 from fieldapp.husbandry.days import record_key
 from fieldapp.husbandry.ledger import Ledger, ledger, reads
 from fieldapp.journal.corrections import Version, versions
 from fieldapp.journal.record import Record
+
+if TYPE_CHECKING:
+    from fieldapp.husbandry.choosing.outlook import DayOutlook
 
 _WEATHER = "outlook"
 _PEOPLE = "keeper"
@@ -63,6 +66,8 @@ class Shelf:
         of_weather = [
             each for each in self._records() if each.kind == _WEATHER and each.apiary in group
         ]
+        from fieldapp.husbandry.choosing.outlook import outlook  # noqa: PLC0415  (few pages ask)
+
         return outlook(versions(of_weather).values())
 
     def keepers(self) -> dict[str, str]:

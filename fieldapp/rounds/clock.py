@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Clock:
+class Clock(NamedTuple):
     """`now_us` gives microseconds since 1970, UTC; `monotonic` seconds that never go back."""
 
     now_us: Callable[[], int]

@@ -8,12 +8,27 @@ from typing import Literal, NamedTuple
 from fieldapp.husbandry.answers import Line
 from fieldapp.husbandry.spoken import in_sight, spoken
 from fieldapp.rounds.leads import Lead, lead_of
-from fieldapp.rounds.look_round import OF_TASK
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.words import Phrase
 
 #: Tasks that a round does hive by hive.
 WALKED = frozenset({"apply", "remove"})
+
+#: What is asked at each hive of a round of looking.
+Asks = Literal["look", "day after", "count", "board", "board in", "pieces"]
+#: What a line of the agenda asks at each of its hives.
+OF_TASK: dict[str, Asks] = {
+    "look_brood": "look",
+    "look_queen": "look",
+    "release": "look",
+    "look_after": "day after",
+    "count": "count",
+    "count_after": "count",
+    "board_out": "board",
+    "board_in": "board in",
+    "take_out": "pieces",
+    "pieces": "pieces",
+}
 
 Sign = Literal["late", "due", "quiet", "unknown"]
 SIGNS: dict[str, Sign] = {"late": "late", "due": "due", "waiting": "quiet", "ask": "unknown"}

@@ -6,15 +6,12 @@ from collections.abc import Callable
 from functools import cached_property, partial
 from typing import TYPE_CHECKING, Protocol
 
-from fieldapp.journal.refusals import refused
-from fieldapp.journal.remains import asides
-from fieldapp.rounds.clock_question import ClockQuestion
 from fieldapp.rounds.notebook import Notebook
-from fieldapp.rounds.odd import Part, parts
-from fieldapp.rounds.question import Questions
 from fieldapp.words import Phrase, count, say
 
 if TYPE_CHECKING:
+    from fieldapp.rounds.odd import Part
+    from fieldapp.rounds.question import Questions
     from fieldapp.sync import Meeting, Outcome, Progress, Sync
     from fieldapp.wire.announcement import Announced
 
@@ -48,7 +45,6 @@ class Home:
         main: Main,
     ) -> None:
         self._notebook = notebook
-        self.questions = Questions(notebook)
         self._load_sync = load_sync
         self._background = background
         self._to_main = main
@@ -64,6 +60,13 @@ class Home:
         self.apart: tuple[str, ...] | None = None
         self.listening = False
         self.heard: tuple[Announced, ...] = ()
+
+    @cached_property
+    def questions(self) -> Questions:
+        """What only the keeper can answer."""
+        from fieldapp.rounds.question import Questions
+
+        return Questions(self._notebook)
 
     @cached_property
     def _sync(self) -> Sync:
@@ -89,6 +92,9 @@ class Home:
     @property
     def odd(self) -> list[Phrase]:
         """What stays in sight until it is dealt with: not understood, refused, or altered."""
+        from fieldapp.journal.refusals import refused
+        from fieldapp.journal.remains import asides
+
         journal = self._notebook.journal
         unread = len(journal.not_understood())
         here, there = len(refused(journal, "us")), len(refused(journal, "them"))
@@ -121,6 +127,8 @@ class Home:
 
     def odd_parts(self) -> list[Part]:
         """Return the same record by record, each with its reason."""
+        from fieldapp.rounds.odd import parts
+
         return parts(self._notebook.journal)
 
     def listen(self) -> None:
@@ -189,7 +197,7 @@ class Home:
         self.changed()
 
     def _pair(self, text: str, addresses: tuple[str, ...]) -> None:
-        from fieldapp.sync import SyncError  # noqa: PLC0415  (nothing of sync before it is used)
+        from fieldapp.sync import SyncError
 
         try:
             meeting = self._sync.pair(text, *addresses)
@@ -225,6 +233,8 @@ class Home:
         self.outcome = outcome
         self._notebook.book.refresh()
         if outcome.clock_ms is not None:
+            from fieldapp.rounds.clock_question import ClockQuestion
+
             ClockQuestion(self._notebook).heard(outcome.clock_ms)
         self.after_sync()
         self.changed()

@@ -7,10 +7,11 @@ round's kind made since the round began.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any, Literal, NamedTuple
+from typing import Any, NamedTuple
 
 from fieldapp.husbandry.answers import Line
 from fieldapp.journal.record import Draft, Record
+from fieldapp.rounds.due import OF_TASK, Asks
 from fieldapp.rounds.hive_correction import Correction
 from fieldapp.rounds.hive_record import entry_of
 from fieldapp.rounds.look_inside import draft_at
@@ -19,22 +20,6 @@ from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.spots import WHY, Spot, spot_of, walk_order
 from fieldapp.words import Phrase, say
 
-#: What is asked at each hive of such a round.
-Asks = Literal["look", "day after", "count", "board", "board in", "pieces"]
-
-#: What a line of the agenda asks at each of its hives.
-OF_TASK: dict[str, Asks] = {
-    "look_brood": "look",
-    "look_queen": "look",
-    "release": "look",
-    "look_after": "day after",
-    "count": "count",
-    "count_after": "count",
-    "board_out": "board",
-    "board_in": "board in",
-    "take_out": "pieces",
-    "pieces": "pieces",
-}
 #: The kinds of records by which a hive is done.
 _KINDS: dict[Asks, frozenset[str]] = {
     "look": frozenset({"look", "queen", "feed", "super_on", "super_off", "board"}),

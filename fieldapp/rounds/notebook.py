@@ -9,11 +9,10 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from datetime import date
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from fieldapp.book import Book
 from fieldapp.book.shelf import Shelf
-from fieldapp.husbandry.library import Library
-from fieldapp.husbandry.published import Published
 from fieldapp.journal import happened
 from fieldapp.journal.errors import JournalError
 from fieldapp.journal.ids import Entropy, uuid7
@@ -22,6 +21,10 @@ from fieldapp.journal.store import Journal
 from fieldapp.rounds.clock import Clock
 from fieldapp.rounds.errors import NotSaved
 from fieldapp.rounds.local import Local
+
+if TYPE_CHECKING:  # what is read at the first need is loaded then
+    from fieldapp.husbandry.library import Library
+    from fieldapp.husbandry.published import Published
 
 #: Is told of the records of each write.
 Listener = Callable[[Sequence[Record]], None]

@@ -71,8 +71,7 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
             Clock.schedule_once(self._remind, 1),
             Clock.schedule_interval(self._remind, REMIND_EVERY_S),
             Clock.schedule_once(lambda _: self._kit.locate(), 0),
-            # What is loaded now stays: a collector that walks it again would hold up a tap.
-            Clock.schedule_once(lambda _: gc.freeze(), 0),
+            Clock.schedule_once(_collect_again, 0),
         ]
 
     def on_pause(self) -> bool:
@@ -103,3 +102,9 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
 
     def _keyboard(self, _window: Any, key: int, *_: Any) -> bool:
         return key == ANDROID_BACK and self.flow.stage.back()
+
+
+def _collect_again(_: float) -> None:
+    # What is loaded now stays: a collector that walks it again would hold up a tap.
+    gc.freeze()
+    gc.enable()

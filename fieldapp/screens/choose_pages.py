@@ -6,7 +6,8 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from fieldapp.rounds.amounts import Amount
-from fieldapp.rounds.choosing import Place, TreatmentChoice, places, treatments
+from fieldapp.rounds.apiaries import Place, places
+from fieldapp.rounds.choosing import TreatmentChoice, treatments
 from fieldapp.rounds.options import Method
 from fieldapp.rounds.starting import Start
 from fieldapp.screens.block import Block, Words

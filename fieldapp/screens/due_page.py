@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from fieldapp.rounds.choosing import Place, places
+from fieldapp.rounds.apiaries import Place, places
 from fieldapp.rounds.due import Due, DueLine
 from fieldapp.screens.block import Block, Row, Words
 from fieldapp.screens.grid import Grid
@@ -40,8 +40,8 @@ def page(flow: Flow) -> Page:
     ways = Row(
         look,
         [
-            desk_key(look, say("Hives"), flow.hives.choose),
-            desk_key(look, say("Home"), flow.home.page),
+            desk_key(look, say("Hives"), flow.to_hives),
+            desk_key(look, say("Home"), flow.to_home),
         ],
         SPACE,
     )
@@ -110,7 +110,7 @@ def _start_keys(flow: Flow, found: list[Place]) -> list[Key]:
     first = _here(flow, found)
     keys = [main_key(flow.look, _at(first), lambda: flow.rounds.round_at(first.id))]
     if len(found) > 1:
-        keys.insert(0, Key(flow.look, say("Other apiary"), flow.rounds.choose_apiary))
+        keys.insert(0, Key(flow.look, say("Other apiary"), flow.to_other_apiary))
     return keys
 
 

@@ -10,9 +10,7 @@ from fieldapp.rounds.due import DueLine
 from fieldapp.rounds.errors import RoundsError
 from fieldapp.rounds.kit import Kit
 from fieldapp.rounds.leads import Lead, Where
-from fieldapp.rounds.look_round import under_way as looking_under_way
 from fieldapp.rounds.setup import Setup
-from fieldapp.rounds.starting import Start, under_way
 from fieldapp.screens import due_page
 from fieldapp.screens.look import Look
 from fieldapp.screens.page import Page
@@ -125,12 +123,15 @@ class Flow:
         setup = Setup(self.kit.notebook)
         if setup.needed:
             self.home.first_start(setup)
-        elif (round_ := under_way(self.kit.notebook)) is not None:
-            self.rounds.round(round_)
-        elif (looking := looking_under_way(self.kit.notebook)) is not None:
-            self.looks.round(looking)
-        else:
+        elif not self._goes_on():
             self.due()
+
+    def _goes_on(self) -> bool:
+        """Show the round under way, if there is one; only then its pages are loaded."""
+        local = self.kit.notebook.local
+        if local.get("round") is not None and self.rounds.goes_on():
+            return True
+        return local.get("look round") is not None and self.looks.goes_on()
 
     def due(self) -> None:
         """Show what is due."""
@@ -144,7 +145,7 @@ class Flow:
     def line(self, line: DueLine) -> None:
         """Begin the round of a line, or show what stands behind it."""
         if line.walked:
-            self.rounds.prepare(Start.for_line(self.kit.notebook, line.line))
+            self.rounds.of_line(line)
         elif line.leads is not None:
             self.lead(line.leads)
         else:
@@ -195,6 +196,20 @@ class Flow:
         self.show_page(
             lambda: trouble_page.page(self, error.phrase, lambda: self.show_page(before))
         )
+
+    # -- from the first page, which loads none of these
+
+    def to_hives(self) -> None:
+        """Ask whose hives to show."""
+        self.hives.choose()
+
+    def to_home(self) -> None:
+        """Show home."""
+        self.home.page()
+
+    def to_other_apiary(self) -> None:
+        """Ask where the round is."""
+        self.rounds.choose_apiary()
 
     # -- answering
 

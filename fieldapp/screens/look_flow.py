@@ -11,7 +11,7 @@ from fieldapp.rounds.look_after import DayAfter
 from fieldapp.rounds.look_form import Form
 from fieldapp.rounds.look_inside import LookInside
 from fieldapp.rounds.look_pieces import PiecesByNumber
-from fieldapp.rounds.look_round import LookRound
+from fieldapp.rounds.look_round import LookRound, under_way
 from fieldapp.rounds.round import Round
 from fieldapp.rounds.spots import Spot
 from fieldapp.screens import look_pages, look_round_page
@@ -29,6 +29,13 @@ class LookFlow:
 
     def __init__(self, flow: Flow) -> None:
         self.flow = flow
+
+    def goes_on(self) -> bool:
+        """Show the next hive of the round that this phone was in; False where there is none."""
+        looking = under_way(self.flow.kit.notebook)
+        if looking is not None:
+            self.round(looking)
+        return looking is not None
 
     # -- one hive
 

@@ -6,9 +6,10 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from fieldapp.book.label_line import LabelLine
+from fieldapp.rounds.due import DueLine
 from fieldapp.rounds.planning import Plan
 from fieldapp.rounds.round import Round, Tapped
-from fieldapp.rounds.starting import Start
+from fieldapp.rounds.starting import Start, under_way
 from fieldapp.screens import (
     choose_pages,
     number_page,
@@ -28,6 +29,17 @@ class RoundFlow:
 
     def __init__(self, flow: Flow) -> None:
         self.flow = flow
+
+    def goes_on(self) -> bool:
+        """Show the next hive of the round that this phone was in; False where there is none."""
+        round_ = under_way(self.flow.kit.notebook)
+        if round_ is not None:
+            self.round(round_)
+        return round_ is not None
+
+    def of_line(self, line: DueLine) -> None:
+        """Begin the round that a line of the agenda asks for."""
+        self.prepare(Start.for_line(self.flow.kit.notebook, line.line))
 
     def choose_apiary(self) -> None:
         """Ask where."""

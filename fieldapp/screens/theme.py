@@ -6,8 +6,7 @@ system's font size. Each colour stands at 7:1 or more on its ground.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 Role = Literal["text", "done", "due", "late", "closed", "quiet", "unknown"]
 Size = Literal["figure", "title", "body", "small"]
@@ -30,8 +29,7 @@ def colour(hexes: str) -> Colour:
     return red, green, blue, 1.0
 
 
-@dataclass(frozen=True, slots=True)
-class Theme:
+class Theme(NamedTuple):
     """One set of colours. `ink` holds one colour a role; a sign or a word goes with each."""
 
     name: str

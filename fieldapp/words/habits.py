@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Habits:
+class Habits(NamedTuple):
     """`day` is a pattern of ``{day}``, ``{month}`` and ``{year}``; `decimal` the mark."""
 
     day: str = "{day} {month} {year}"

@@ -11,9 +11,9 @@ from datetime import date
 from typing import NamedTuple
 
 from fieldapp.husbandry.answers import Reason
+from fieldapp.husbandry.countries import EU
 from fieldapp.husbandry.ledger.books import Ledger
 from fieldapp.husbandry.ledger.gap import Gap
-from fieldapp.husbandry.library.countries import EU
 from fieldapp.journal.record import Record
 from fieldapp.words import Phrase, count
 

@@ -6,7 +6,7 @@ import tomllib
 from pathlib import Path
 from typing import NamedTuple
 
-from fieldapp.husbandry.library.countries import EU
+from fieldapp.husbandry.countries import EU
 from fieldapp.husbandry.library.errors import LibraryError
 from fieldapp.words import Phrase, say
 

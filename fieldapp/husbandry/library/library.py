@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from fieldapp.husbandry.library.countries import offered
+from fieldapp.husbandry.countries import offered
 from fieldapp.husbandry.library.errors import LibraryError
 from fieldapp.husbandry.library.treatment import Treatment
 

@@ -1,0 +1,105 @@
+"""One cold start for `bench_app.py`, in a process of its own: an empty window, or the program.
+
+Prints one line of JSON: what stood on the first frame that was shown, the moment it was shown on
+the machine's monotonic clock (ns), seconds of the processor so far, and the peak of memory.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import sys
+import time
+from pathlib import Path
+
+SIZE = (412, 892)
+ENVIRONMENT = {
+    "SDL_VIDEODRIVER": "offscreen",
+    "KIVY_WINDOW": "sdl2",
+    "KIVY_CLIPBOARD": "dummy",
+    "KIVY_METRICS_DENSITY": "1",
+    "KIVY_METRICS_FONTSCALE": "1",
+    "KIVY_NO_ENV_CONFIG": "1",
+    "KIVY_NO_ARGS": "1",
+    "KIVY_NO_FILELOG": "1",
+    "KIVY_NO_CONSOLELOG": "1",
+    "KIVY_LOG_MODE": "MIXED",
+}
+
+
+def shown() -> list[str]:
+    """Return the words that stand in the window."""
+    from kivy.core.window import Window
+
+    return [
+        widget.text
+        for child in Window.children
+        for widget in child.walk(restrict=True)
+        if getattr(widget, "text", "")
+    ]
+
+
+def told(texts: list[str], **more: object) -> None:
+    """Print what a run came to, and end."""
+    status = Path("/proc/self/status").read_text()
+    peak = next(int(line.split()[1]) for line in status.splitlines() if "VmHWM" in line)
+    print(json.dumps({"texts": texts, "peak_mb": peak / 1024, **more}), flush=True)
+
+
+def watch() -> None:
+    """End the program as soon as a frame with words on it was shown."""
+    from kivy.clock import Clock
+
+    def look(_: float) -> None:
+        from kivy.core.window import Window
+
+        if Window.children:
+            Window.bind(on_flip=flipped)
+            event.cancel()
+
+    def flipped(*_: object) -> None:
+        texts = shown()
+        if texts:
+            told(texts, at_ns=time.monotonic_ns(), cpu_s=time.process_time())
+            sys.stdout.flush()
+            os._exit(0)  # what closing takes is not asked
+
+    event = Clock.schedule_interval(look, 0)
+
+
+def empty() -> None:
+    """Show a window with one word on it, by the settings that the program has."""
+    from kivy.config import Config
+
+    width, height = SIZE
+    for name, value in {"width": width, "height": height, "multisamples": 0}.items():
+        Config.set("graphics", name, str(value))
+    Config.set("input", "mouse", "mouse,disable_multitouch")
+    Config.set("kivy", "exit_on_escape", "0")
+    from kivy.app import App
+    from kivy.uix.label import Label
+
+    class Empty(App):
+        def build(self) -> Label:
+            return Label(text="empty")
+
+    Empty().run()
+
+
+def program(folder: Path, now_us: int) -> None:
+    """Open the program as a desktop does; its clock begins at `now_us` since 1970, UTC."""
+    from fieldapp.rounds.clock import Clock
+    from fieldapp.run import run
+
+    ahead_us = now_us - time.time_ns() // 1000
+    clock = Clock(lambda: time.time_ns() // 1000 + ahead_us, time.monotonic)
+    run(folder, SIZE, None, clock)
+
+
+if __name__ == "__main__":
+    os.environ.update(ENVIRONMENT)
+    watch()
+    if sys.argv[1:]:
+        program(Path(sys.argv[1]), int(sys.argv[2]))
+    else:
+        empty()

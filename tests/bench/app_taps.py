@@ -1,0 +1,134 @@
+"""Touches of a running program for `bench_app.py`, in a process of its own.
+
+Begins a round in the folder given and touches the large field until the round is over, round
+after round. What is timed goes from the finger's lifting to widgets set, positions and letters
+included, drawing not. Drawing a frame is timed beside, and one of a window with one word on it.
+Prints one line of JSON, milliseconds.
+"""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+import sys
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+from app_child import ENVIRONMENT, SIZE, told
+
+os.environ.update(ENVIRONMENT)
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "screens"))
+
+import screen_environment  # noqa: F401
+from driver import Phone
+from kivy.base import EventLoop
+from kivy.clock import Clock as KivyClock
+from kivy.lang import Builder
+from kivy.uix.label import Label
+from running import Running
+
+from fieldapp.demo.play.clock import MORNING
+from fieldapp.journal.record import encode
+from fieldapp.screens.keys import BigField
+
+ROUNDS = 20
+TREATMENT = sys.argv[2] if len(sys.argv) > 2 else ""
+
+
+def ms(work: Callable[[], object]) -> float:
+    """Return how long it took."""
+    began = time.perf_counter()
+    work()
+    return (time.perf_counter() - began) * 1e3
+
+
+def drawn() -> None:
+    """Draw a frame and show it."""
+    EventLoop.window.dispatch("on_draw")
+    EventLoop.window.dispatch("on_flip")
+
+
+def laid_out() -> None:
+    """Let what waits for the next frame be done, all but drawing."""
+    KivyClock.tick()
+    Builder.sync()
+    KivyClock.tick_draw()
+    Builder.sync()
+
+
+class RawCommits:
+    """One row of the same bytes, one commit, the same SQLite settings: nothing faster is safe."""
+
+    def __init__(self, folder: Path) -> None:
+        self._connection = sqlite3.connect(folder / "raw.db", isolation_level=None)
+        self._connection.execute("PRAGMA journal_mode = WAL")
+        self._connection.execute("PRAGMA synchronous = FULL")
+        self._connection.execute("CREATE TABLE IF NOT EXISTS record (raw BLOB)")
+
+    def write(self, raw: bytes) -> None:
+        """Put it on the disk."""
+        self._connection.execute("BEGIN IMMEDIATE")
+        self._connection.execute("INSERT INTO record VALUES (?)", (raw,))
+        self._connection.execute("COMMIT")
+
+
+class Bench:
+    """The program on a folder, and how long its touches took."""
+
+    def __init__(self, folder: Path) -> None:
+        self.running = Running(folder, Phone(*SIZE, 1.0))
+        self.hand = self.running.hand
+        self.hand.hands.now_us = int(MORNING.timestamp() * 1_000_000)
+        self.widgets, self.frames, self.writes, self.raws = [], [], [], []
+        self._raw = RawCommits(folder)
+        self._journal = self.running.kit.notebook.journal
+        self._write = self._journal.write
+        self._journal.write = self._timed
+
+    def _timed(self, drafts):
+        began = time.perf_counter()
+        records = self._write(drafts)
+        self._last = (time.perf_counter() - began) * 1e3, records
+        return records
+
+    def rounds(self, number: int) -> None:
+        """Walk so many rounds, touching the large field from hive to hive."""
+        for _ in range(number):
+            self.running.begin(TREATMENT)
+            while self.running.page == "round":
+                self.tap()
+            self.hand.tap("What is due")
+
+    def tap(self) -> None:
+        """Touch the field, timed; then commit the same bytes bare."""
+        field = next(key for key in self.hand.shown_keys() if isinstance(key, BigField))
+        touch = self.hand.press(*field.center)
+        self.hand.frames(1)
+        self.widgets.append(ms(lambda: (self.hand.lift(touch), laid_out())))
+        self.frames.append(ms(drawn))
+        took, records = self._last
+        if len(records) == 1:
+            raw = encode(records[0])
+            self.writes.append(took)
+            self.raws.append(ms(lambda: self._raw.write(raw)))
+        self.hand.hands.pass_(1.5)
+        self.hand.frames(1)
+
+    def frames_of_an_empty_window(self) -> list[float]:
+        """Return what drawing one word takes."""
+        self.hand.show(Label(text="empty"))
+        return [ms(drawn) for _ in range(50)]
+
+
+if __name__ == "__main__":
+    bench = Bench(Path(sys.argv[1]))
+    bench.rounds(ROUNDS)
+    told(
+        [],
+        widgets=bench.widgets,
+        frames=bench.frames,
+        writes=bench.writes,
+        raws=bench.raws,
+        empty_frames=bench.frames_of_an_empty_window(),
+    )
