@@ -11,8 +11,8 @@ from collections.abc import Iterable
 from fieldapp.husbandry.folding import Handovers
 from fieldapp.husbandry.hivelog import HiveLog
 from fieldapp.husbandry.kept import Kept
-from fieldapp.husbandry.placing import hives_named, marks_named, place
-from fieldapp.husbandry.shared import SHARED, Shared
+from fieldapp.husbandry.placing import OF_HIVES, hives_named, marks_named, place
+from fieldapp.husbandry.shared import Shared
 from fieldapp.husbandry.superevents import SuperEvent
 from fieldapp.journal.corrections import Version, version
 from fieldapp.journal.record import Record
@@ -117,7 +117,7 @@ class Index:
 
         for root in roots:
             versions = self.open(root)
-            if versions and versions[-1].kind not in SHARED:
+            if versions and versions[-1].kind in OF_HIVES:
                 place(versions, self._shared.hive, log, marked)
                 self.use(versions, hives)
 

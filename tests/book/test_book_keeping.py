@@ -284,3 +284,20 @@ def test_hives_sleep_until_a_record_touches_them(journal: Journal, tmp_path: Pat
         pour(season.records[-1:])
         book.refresh()
         assert len(book._operation.asleep) == 2
+
+
+def test_a_hive_wakes_beside_records_that_no_rule_reads(journal: Journal, tmp_path: Path) -> None:
+    """Feed given and a hive passed over stand in a history, and in the way of nothing."""
+    season, terms = strips_season()
+    walk = season.add("round", "2026-07-20", {"task": "feed", "hives": [HIVE]}, None)
+    season.add("feed", "2026-07-20", {"what": "syrup", "amount": 3, "unit": "L"})
+    season.add("skip", "2026-07-21", {"round": walk, "why": "not needed"})
+    pour = Pour(journal)
+    pour(season.records)
+    Book.open(journal, tmp_path / "book.db").close()
+    with closing(Book.open(journal, tmp_path / "book.db")) as book:
+        season.pieces("out", terms, "2026-08-20", 2)
+        pour(season.records[-1:])
+        assert book.refresh() == {HIVE}
+        assert book.honey(HIVE, DAY).honey_from == date(2026, 9, 4)
+        assert {entry.root.kind for entry in book.history(HIVE)} >= {"feed", "skip"}
