@@ -6,7 +6,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from fieldapp.book import Entry
-from fieldapp.rounds.choosing import places
+from fieldapp.rounds.apiaries import places
 from fieldapp.rounds.exposed_supers import ExposedSuper, emptied
 from fieldapp.rounds.harvest import Harvest, HarvestRight, Take
 from fieldapp.screens import choose_pages, desk_pages, harvest_pages
