@@ -44,7 +44,7 @@ PUSH = "/push"
 router = APIRouter()
 
 
-def _host(ledger: LedgerHere, device: DeviceHere) -> Host:
+async def _host(ledger: LedgerHere, device: DeviceHere) -> Host:
     now = happened.format(clock_ms() * 1000, "UTC")
     return Host(ledger.journal, Finder("home server", keeper_of(device.operation), now))
 
