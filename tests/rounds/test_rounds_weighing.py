@@ -87,9 +87,9 @@ def test_filled_again_it_goes_on_counting(filled):
 def test_a_slip_is_put_right_by_weighing_again(filled):
     """Within the hour the later counts; the first stays in the journal."""
     phone, hive = filled
-    told = weighed(phone, hive, (0, 30), (0.01, 300), (2, 264))
-    assert ("quiet", "Last: 18 g a day") in told
-    assert [r.body["grams"] for r in phone.records("weighed")] == [30, 300, 264]
+    told = weighed(phone, hive, (0, 3000), (0.01, 300), (2, 264))
+    assert told[:2] == [("quiet", "Gone so far: 36 g"), ("quiet", "Last: 18 g a day")]
+    assert [r.body["grams"] for r in phone.records("weighed")] == [3000, 300, 264]
 
 
 def test_boxes_not_known_are_asked_for(phone):
