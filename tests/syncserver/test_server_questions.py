@@ -305,7 +305,7 @@ def test_two_apiaries_that_are_one_are_joined_on_the_page(at_home: Home):
     assert words == "Ferry Lane and ferry  lane: are they one apiary?"
     assert at_home.post(key, answer="one", keeper=KEEPER).status_code == 303
     [(words, key, _)] = forms(at_home.get())
-    assert words == "Two hives at Ferry Lane are called 7. Are they one?"
+    assert words.endswith(" are called 7. Are they one?")
     assert at_home.post(key, answer="two", keeper=KEEPER).status_code == 303
     at_home.sync()
     for one in at_home.phones:
