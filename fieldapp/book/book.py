@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date
 
 from fieldapp.book import books_due
@@ -17,9 +17,10 @@ from fieldapp.husbandry.days import as_date, record_key
 from fieldapp.husbandry.honey import honey
 from fieldapp.husbandry.lines import grouped, line_order, monthly_count
 from fieldapp.husbandry.progress import CourseView, view
+from fieldapp.husbandry.shared import Apiary
 from fieldapp.husbandry.state import HiveState, Plan
 from fieldapp.husbandry.terms import Period, Terms
-from fieldapp.journal.corrections import version
+from fieldapp.journal.corrections import versions
 from fieldapp.journal.record import Record
 from fieldapp.words import say
 
@@ -50,9 +51,8 @@ class Book(Current):
     @or_anew
     def history(self, hive: str) -> list[Entry]:
         """Return the records of a hive, newest first, corrections as corrections."""
-        name = self._operation.shared.hive(hive)
-        found = (self.entry(root) for root in self._keeping.roots_of(name))
-        entries = [entry for entry in found if entry is not None]
+        roots = self._keeping.roots_of(self._operation.shared.hive(hive))
+        entries = self._entries(sorted(roots))
         entries.sort(key=lambda entry: record_key(entry.holds), reverse=True)
         return entries
 
@@ -64,19 +64,29 @@ class Book(Current):
     @or_anew
     def entry(self, root: str) -> Entry | None:
         """Return one record by its root's id, with what corrects it or adds to it."""
-        record = self._journal.by_id(root)
-        if record is None:
-            return None
-        corrections = [c for c in self._keeping.corrections(root) if c.kind == record.kind]
-        found = version(record, corrections)
-        annexes = tuple(self._keeping.annexes(root))
-        return Entry(found.root, found.holds, found.open, found.corrections, annexes)
+        found = self._entries([root])
+        return found[0] if found else None
+
+    def _entries(self, roots: Sequence[str]) -> list[Entry]:
+        """Return those of these roots that have arrived; all are asked for at once."""
+        known = [each for root in roots if (each := self._operation.version(root)) is not None]
+        others = set(roots).difference(each.root.id for each in known)
+        known += versions(self._keeping.families(sorted(others))).values()
+        annexes = self._keeping.annexes(roots)
+        return [
+            Entry(v.root, v.holds, v.open, v.corrections, tuple(annexes.get(v.root.id, ())))
+            for v in known
+        ]
 
     # Answers of the operation
 
     def apiaries(self, day: date) -> list[Place]:
         """Return every apiary that was not given up, by name, with its hives living on `day`."""
         return self._places(self.states(day), day)
+
+    def place(self, apiary: str) -> Apiary | None:
+        """Return what is known of an apiary by any of its ids, of its hives nothing."""
+        return self._operation.shared.apiary(self._operation.shared.same.of("apiary", apiary))
 
     def _places(self, states: Iterable[HiveState], day: date) -> list[Place]:
         living: dict[str | None, int] = {}

@@ -64,10 +64,10 @@ class Current:
         self._journal = journal
         self._keeps = path is not None
         try:
-            self._keeping = Keeping(path, journal.by_id, self._group)
+            self._keeping = Keeping(path, journal.by_ids, self._group)
         except (sqlite3.Error, OSError):
             self._keeps = False
-            self._keeping = Keeping(None, journal.by_id, self._group)
+            self._keeping = Keeping(None, journal.by_ids, self._group)
         self._changed: set[str] = set()
         self._of_day: tuple[int, list[HiveState]] | None = None
         self._shelf = Shelf(self._on_shelf)
@@ -228,7 +228,7 @@ class Current:
         """Fold everything again without a file."""
         self._keeping.close()
         self._keeps = False
-        self._keeping = Keeping(None, self._journal.by_id, self._group)
+        self._keeping = Keeping(None, self._journal.by_ids, self._group)
         self._begin()
         return self._refreshed()
 

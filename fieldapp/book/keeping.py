@@ -6,7 +6,7 @@ written stands in one transaction with the number of the last arrival that it co
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 
 from fieldapp.book.codec import frozen, thawed
@@ -27,6 +27,9 @@ RULES = "7"
 #: the hives; hives are UUIDs, marks begin so.
 _SHARED, _SHELF, _MARK = "shared", "shelf", "mark:"
 
+#: So many ids go into one question.
+_MOST = 500
+
 
 class Keeping:
     """The file, or the same in memory. It is `fieldapp.husbandry.kept.Kept`.
@@ -37,15 +40,15 @@ class Keeping:
     def __init__(
         self,
         path: Path | None,
-        by_id: Callable[[str], Record | None],
+        by_ids: Callable[[Sequence[str]], list[Record]],
         group: Callable[[str], Iterable[str]],
     ) -> None:
         """Open the file, made anew where it is damaged or of other rules.
 
-        `by_id` fetches a record that counts from the journal; `group` gives every id of a hive.
+        `by_ids` fetches records that count from the journal; `group` gives every id of a hive.
         """
         self._path = path
-        self._by_id = by_id
+        self._by_ids = by_ids
         self._group = group
         self.batch: set[str] = set()
         self._connection = opened(path, RULES)
@@ -137,31 +140,37 @@ class Keeping:
 
     # Records
 
-    def _records(self, roots: Iterable[str]) -> Iterator[Record]:
-        for root in roots:
-            if root not in self.batch:
-                record = self._by_id(root)
-                if record is not None:
-                    yield record
-            yield from self.corrections(root)
+    def _fetched(self, names: Iterable[str]) -> list[Record]:
+        """Return the records of these ids, but for what is being taken in just now."""
+        return self._by_ids([name for name in names if name not in self.batch])
 
-    def corrections(self, root: str) -> Iterator[Record]:
-        """Return what corrects a root, but for what is being taken in just now."""
-        for (name,) in self._connection.execute(
-            "SELECT record FROM correction WHERE root = ?", (root,)
-        ).fetchall():
-            if name not in self.batch:
-                record = self._by_id(name)
-                if record is not None:
-                    yield record
+    def _named(self, question: str, of: Sequence[str]) -> list[tuple[str, str]]:
+        """Return what a question that ends in a list of ids answers for all of them."""
+        found: list[tuple[str, str]] = []
+        for first in range(0, len(of), _MOST):
+            some = of[first : first + _MOST]
+            marks = ",".join("?" * len(some))
+            found += self._connection.execute(f"{question} ({marks})", some).fetchall()
+        return found
 
-    def annexes(self, root: str) -> list[Record]:
-        """Return what adds to a root, in the order in which it was made."""
-        rows = self._connection.execute(
-            "SELECT record FROM annex WHERE root = ?", (root,)
-        ).fetchall()
-        found = [record for (name,) in rows if (record := self._by_id(name)) is not None]
-        return sorted(found, key=lambda record: (record.stamp, record.id))
+    def families(self, roots: Sequence[str]) -> list[Record]:
+        """Return roots that have arrived, and all that corrects them."""
+        made = self._named("SELECT root, record FROM correction WHERE root IN", roots)
+        return self._fetched([*roots, *(name for _, name in made)])
+
+    def corrections(self, root: str) -> list[Record]:
+        """Return what corrects a root."""
+        made = self._named("SELECT root, record FROM correction WHERE root IN", [root])
+        return self._fetched(name for _, name in made)
+
+    def annexes(self, roots: Sequence[str]) -> dict[str, list[Record]]:
+        """Return what adds to each of these roots, in the order in which it was made."""
+        rows = self._named("SELECT root, record FROM annex WHERE root IN", roots)
+        of = {name: root for root, name in rows}
+        found: dict[str, list[Record]] = {}
+        for record in sorted(self._by_ids(list(of)), key=lambda each: (each.stamp, each.id)):
+            found.setdefault(of[record.id], []).append(record)
+        return found
 
     def roots_of(self, hive: str) -> set[str]:
         """Return the ids of the roots that touch a hive in any version."""
@@ -171,35 +180,29 @@ class Keeping:
         rows = self._connection.execute("SELECT record FROM touch WHERE of = ?", (of,))
         return [root for (root,) in rows.fetchall()]
 
-    def shared(self) -> Iterator[Record]:
+    def shared(self) -> list[Record]:
         """Return the records that belong to no hive and that rules read."""
         return self._all(_SHARED)
 
-    def on_shelf(self) -> Iterator[Record]:
+    def on_shelf(self) -> list[Record]:
         """Return the records of the books beside the hives."""
         return self._all(_SHELF)
 
-    def _all(self, of: str) -> Iterator[Record]:
-        """Return many roots and all that corrects them, without a question for each."""
-        corrections = self._connection.execute(
-            "SELECT c.record FROM touch t JOIN correction c ON c.root = t.record WHERE t.of = ?",
-            (of,),
-        )
-        for name in (*self._touching(of), *(name for (name,) in corrections.fetchall())):
-            if name not in self.batch and (record := self._by_id(name)) is not None:
-                yield record
+    def _all(self, of: str) -> list[Record]:
+        """Return the roots that touch something, and all that corrects them."""
+        return self.families(self._touching(of))
 
     def records_of(self, hive: str) -> Iterable[Record]:
         """Return the roots that touch a hive in any version, and all that corrects them."""
-        return self._records(sorted(self.roots_of(hive)))
+        return self.families(sorted(self.roots_of(hive)))
 
     def records_of_mark(self, mark: str) -> Iterable[Record]:
         """Return the roots that touch a marked super in any version, and their corrections."""
-        return self._records(self._touching(_MARK + mark))
+        return self.families(self._touching(_MARK + mark))
 
     def family(self, root: str) -> Iterable[Record]:
         """Return a root, if it has arrived, and all that corrects it."""
-        return self._records([root])
+        return self.families([root])
 
     # States
 

@@ -87,25 +87,18 @@ class Notebook:
 
     def zone_of(self, apiary: str | None) -> str:
         """Return the time zone of an apiary, the phone's own where it has none."""
-        if apiary is not None:
-            for place in self.book.apiaries(self._day(self.zone)):
-                if place.id == apiary and place.zone:
-                    return str(place.zone)
-        return self.zone
+        place = self.book.place(apiary) if apiary is not None else None
+        return (place.zone if place is not None else "") or self.zone
 
     def place_name(self, apiary: str) -> str:
         """Return the name of an apiary, empty where it is not known."""
-        for place in self.book.apiaries(self._day(self.zone)):
-            if place.id == apiary:
-                return str(place.name)
-        return ""
+        place = self.book.place(apiary)
+        return place.name if place is not None else ""
 
     def country_of(self, apiary: str) -> str | None:
         """Return the country of an apiary, None where it is not known."""
-        for place in self.book.apiaries(self._day(self.zone)):
-            if place.id == apiary:
-                return place.country or None
-        return None
+        place = self.book.place(apiary)
+        return (place.country if place is not None else "") or None
 
     @property
     def country(self) -> str | None:
