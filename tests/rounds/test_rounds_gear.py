@@ -51,6 +51,12 @@ def test_a_filter_of_which_nothing_is_known_is_never_good(shed):
     ]
 
 
+def test_a_filter_whose_opening_nobody_noted_is_not_known(shed):
+    """Its packet's last day is no day of the opened filter."""
+    gear = add(shed, what="filter", name="A2P3", expiry="2028-01-31")
+    assert line(shed, gear).sign == "unknown"
+
+
 @pytest.mark.parametrize(("hours", "sign"), [(35.9, "done"), (36, "due"), (40, "late")])
 def test_a_part_by_its_hours(shed, hours, sign):
     """Of 40 hours, nine tenths are due and all of them late."""

@@ -225,10 +225,16 @@ def test_a_correction_begun_is_forgotten_when_another_came_between(shop):
     """What somebody else put right meanwhile is not put wrong again."""
     bought = buy(shop, lot="22")
     Purchase(shop.notebook, shop.book.entry(bought.id)).take("lot", "half typed")
-    other = Purchase(shop.notebook, shop.book.entry(bought.id))
-    other.values["lot"] = "23"
-    other.save()
+    body = dict(bought.record.body, lot="23")
+    shop.write("bought", body, corrects=bought.id, heads=(), void=False)
     assert Purchase(shop.notebook, shop.book.entry(bought.id)).values["lot"] == "23"
+
+
+def test_what_a_correction_leaves_open_stays_open_when_the_phone_died(shop):
+    """Half a correction is kept as it was, not filled up again from the record."""
+    bought = buy(shop, lot="22")
+    Purchase(shop.notebook, shop.book.entry(bought.id)).take("lot", None)
+    assert "lot" not in Purchase(shop.notebook, shop.book.entry(bought.id)).values
 
 
 def test_a_batch_gets_its_last_day(shop):
