@@ -42,7 +42,6 @@ def page(way: StockFlow, back: Act) -> Page:
         middle.append(heading(look, say("To buy, and to complete")))
     for told in asked:
         middle += line(look, told.sign, told.words, told.why)
-    middle.append(heading(look, say("Besides")))
     keys = [
         desk_key(look, say("Wear parts and filters"), partial(way.gear, again)),
         desk_key(look, say("Used up"), partial(way.over, again)),

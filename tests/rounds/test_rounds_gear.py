@@ -68,7 +68,7 @@ def test_hours_run_on_with_applications(shed):
     """An hour on the applicator is an hour on its nozzle."""
     mister = add(shed, what="applicator", name="mister", hours=1)
     nozzle = add(shed, what="part", name="nozzle", of=mister, hours=0, change_after_hours=2)
-    body = TERMS | {"terms": shed.notebook.new_id(), "gear": mister, "seconds": 3600}
+    body = TERMS | {"terms": shed.notebook.new_id(), "gear": mister, "seconds": 3700}
     shed.time.pass_(60)
     shed.write("application", body, hive=shed.hives()[0])
     assert told(line(shed, nozzle))[0] == "ran 1 h of 2 h"

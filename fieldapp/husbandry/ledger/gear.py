@@ -67,12 +67,14 @@ class Gear(NamedTuple):
 
     @property
     def running(self) -> Phrase:
-        """How long it ran, in words."""
+        """How long it ran, in words, to the tenth of an hour."""
         if self.hours is None:
-            return say("ran {ran} h since it was written down, before that not known", ran=self.ran)
+            ran = round(self.ran, 1)
+            return say("ran {ran} h since it was written down, before that not known", ran=ran)
+        hours = round(self.hours, 1)
         if self.change_after is None:
-            return say("ran {hours} h", hours=self.hours)
-        return say("ran {hours} h of {most} h", hours=self.hours, most=float(self.change_after))
+            return say("ran {hours} h", hours=hours)
+        return say("ran {hours} h of {most} h", hours=hours, most=float(self.change_after))
 
 
 def gear(facts: Facts) -> tuple[tuple[Gear, ...], tuple[Gap, ...]]:
