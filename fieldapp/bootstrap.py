@@ -25,6 +25,7 @@ from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.papers_out import Papers
 from fieldapp.rounds.positions import Positions
 from fieldapp.rounds.reminders import Reminders
+from fieldapp.rounds.timers import Timers
 from fieldapp.wire.versions import Versions
 from fieldapp.words import Speech
 
@@ -81,6 +82,7 @@ def bootstrap(
 
         return Sync(folder, journal, "phone", finder, finding=devices.finding, versions=_versions)
 
+    timers = Timers(notebook.local, clock)
     return Kit(
         notebook=notebook,
         home=Home(notebook, load_sync, background=_in_background, main=main),
@@ -93,7 +95,8 @@ def bootstrap(
             main=main,
         ),
         reminders=Reminders(notebook, devices.notices, speech),
-        alarms=Alarms(notebook, devices.alarms, speech),
+        alarms=Alarms(notebook, devices.alarms, speech, timers),
+        timers=timers,
         positions=Positions(notebook),
         devices=devices,
         speech=speech,

@@ -10,7 +10,8 @@ from typing import NamedTuple, Protocol
 class Alarm(NamedTuple):
     """One reminder: what makes it that one, the local time at which it rings, and its words.
 
-    `at` is without a zone: seven in the morning is seven in the morning wherever the phone is.
+    `at` is to the second and without a zone: seven in the morning is seven in the morning
+    wherever the phone is.
     """
 
     name: str

@@ -1,4 +1,4 @@
-"""A short shake that answers a tap, where the phone has a motor."""
+"""Shakes that answer a tap or call out an end, where the phone has a motor."""
 
 from __future__ import annotations
 
@@ -19,6 +19,9 @@ class Vibration(Protocol):
     def undo(self) -> None:
         """Shake twice: something was taken back."""
 
+    def over(self) -> None:
+        """Shake long, three times: a time is over, wherever the phone is."""
+
 
 class NoVibration:
     """A machine without a motor."""
@@ -29,6 +32,9 @@ class NoVibration:
         """Do nothing."""
 
     def undo(self) -> None:
+        """Do nothing."""
+
+    def over(self) -> None:
         """Do nothing."""
 
 
@@ -45,6 +51,10 @@ class PlyerVibration:
     def undo(self) -> None:
         """Shake twice."""
         self._call("pattern", pattern=(0, 0.05, 0.1, 0.05))
+
+    def over(self) -> None:
+        """Shake for half a second, three times."""
+        self._call("pattern", pattern=(0, 0.5, 0.3, 0.5, 0.3, 0.5))
 
     def _call(self, name: str, **values: object) -> None:
         if not self.there:

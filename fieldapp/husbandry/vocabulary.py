@@ -96,6 +96,21 @@ _WORDS: dict[str, Phrase] = {
     )
 }
 
+#: Why an application was otherwise than its label has it, as a note beside it says.
+WHY_OTHERWISE: dict[str, Phrase] = {
+    phrase.text: phrase
+    for phrase in (
+        say("the weather was right"),
+        say("too many mites to wait"),
+        say("done with the other hives"),
+        say("could not come before"),
+        say("ran short"),
+        say("a vet said so"),
+        say("by mistake"),
+        say("other, in words at home"),
+    )
+}
+
 
 def word(text: str) -> Phrase | str:
     """Return the phrase for a word of terms or tables; a word not known here stays as it is."""

@@ -9,6 +9,7 @@ from fieldapp.husbandry.honey import honey
 from fieldapp.husbandry.ledger import Ledger, Lot, Premises, ledger, required
 from fieldapp.husbandry.operation import Operation
 from fieldapp.husbandry.state import HiveState
+from fieldapp.husbandry.vocabulary import WHY_OTHERWISE
 from fieldapp.journal.corrections import Version, sort_out
 from fieldapp.journal.record import Record
 from fieldapp.journal.twice import aliases, twice
@@ -61,7 +62,14 @@ class _Building:
         changed = changes((v for v in self.versions.values() if self._shown(v.holds)), self.names)
         numbered = {change.record.id: change.number for change in changed}
         labels = {r.id: r.body.get("label", "") for r in self.kinds.get("terms", ())}
-        treatments = Treatments(self.operation, self.ledger, self.names, labels, numbered, doubled)
+        why = {
+            str(note.adds_to): note.body["words"]
+            for note in self.kinds.get("note", ())
+            if note.body["words"] in WHY_OTHERWISE
+        }
+        treatments = Treatments(
+            self.operation, self.ledger, self.names, labels, numbered, doubled, why
+        )
         treated = tuple(
             treatments.treated(record)
             for record in self._of("application")

@@ -14,6 +14,7 @@ from fieldapp.husbandry.periods import holding
 from fieldapp.husbandry.progress import exposures_of, flag_words
 from fieldapp.husbandry.state import Course, Exposure, HiveState
 from fieldapp.husbandry.terms import Period, Terms, unknown_terms
+from fieldapp.husbandry.vocabulary import WHY_OTHERWISE
 from fieldapp.journal.record import Record
 from fieldapp.papers.model import Amount, Treated, Withdrawal
 from fieldapp.papers.names import Names, key_of
@@ -31,16 +32,19 @@ class Treatments:
         labels: Mapping[str, str],
         numbered: Mapping[str, int],
         doubled: Mapping[str, str],
+        why: Mapping[str, str],
     ) -> None:
         """Index the states; `labels` are those of terms records, `numbered` changes by root.
 
-        `doubled` gives for each application answered to be another one that other one.
+        `doubled` gives for each application answered to be another one that other one, `why`
+        the reason that the keeper gave afterwards for one that is otherwise than its label.
         """
         self._operation = operation
         self._ledger = ledger
         self._names = names
         self._labels = labels
         self._numbered = numbered
+        self._why = why
         self._logged = Counter(doubled.values())
         self._courses: dict[str, tuple[Course, HiveState]] = {}
         self._exposures: dict[str, Exposure] = {}
@@ -92,7 +96,11 @@ class Treatments:
             withdrawal=self._withdrawal(terms, record),
             honey_from=self._honey_from(record, day, terms),
             person=self._names.person(record.keeper),
-            remarks=(*self._asked(record), *_remarks(record, course, exposure)),
+            remarks=(
+                *self._asked(record),
+                *_remarks(record, course, exposure),
+                *self._because(record),
+            ),
             change=self._numbered.get(record.id),
         )
 
@@ -101,6 +109,10 @@ class Treatments:
             yield say("logged twice, not answered whether it was one")
         if more := self._logged[record.id]:
             yield say("logged {n} times, answered to be one", n=more + 1)
+
+    def _because(self, record: Record) -> Iterable[Phrase]:
+        if record.id in self._why:
+            yield say("because: {reason}", reason=WHY_OTHERWISE[self._why[record.id]])
 
     def _periods(self, terms: Terms, record: Record) -> tuple[Period, ...]:
         hive = self._operation.shared.same.of("hive", record.hive or "")

@@ -12,8 +12,8 @@ from typing import Any, NamedTuple
 from fieldapp.assets import folder
 from fieldapp.husbandry.library import Emergency, emergency
 from fieldapp.husbandry.vocabulary import word
+from fieldapp.rounds.beginning import under_way
 from fieldapp.rounds.notebook import Notebook
-from fieldapp.rounds.starting import under_way
 from fieldapp.words import Phrase, say
 
 

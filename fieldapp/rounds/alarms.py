@@ -11,6 +11,7 @@ from fieldapp.device.alarms import Alarms as SystemAlarms
 from fieldapp.husbandry.answers import Line, Timing
 from fieldapp.husbandry.spoken import spoken
 from fieldapp.rounds.notebook import Notebook
+from fieldapp.rounds.timers import Timers
 from fieldapp.words import Speech, say
 
 #: When the day's reminders ring, where the keeper is.
@@ -21,17 +22,40 @@ _DAY = timedelta(days=1)
 class Alarms:
     """Arms what will be due, what has its last day, and what will be late if nobody comes."""
 
-    def __init__(self, notebook: Notebook, system: SystemAlarms, speech: Speech) -> None:
+    def __init__(
+        self, notebook: Notebook, system: SystemAlarms, speech: Speech, timers: Timers
+    ) -> None:
         self._notebook = notebook
         self._system = system
         self._speech = speech
+        self._timers = timers
 
-    def arm(self) -> bool:
+    def arm(self, *, aside: bool = False) -> bool:
         """Arm the reminders to come and no others; return whether the system took them.
 
-        Called as often as one likes: the same agenda arms the same alarms.
+        Called as often as one likes: the same agenda arms the same alarms. While the program
+        is `aside` the system rings for its timers too; in front it calls them out itself.
         """
-        return self._system.there and self._system.replace(self.coming())
+        if not self._system.there:
+            return False
+        return self._system.replace([*(self.timed() if aside else ()), *self.coming()])
+
+    def timed(self) -> list[Alarm]:
+        """Return what the timers of hives will call out, the nearest first."""
+        now = datetime.fromisoformat(self._notebook.moment()[:19])
+        return [
+            Alarm(
+                f"timer|{timer.record}|{words.text}",
+                now + timedelta(seconds=round(left)),
+                self._speech(words),
+                self._speech(say("Round at {apiary}", apiary=self._place(timer.round))),
+            )
+            for left, timer, words in sorted(self._timers.ahead(), key=lambda each: each[0])
+        ]
+
+    def _place(self, round_id: str) -> str:
+        record = self._notebook.journal.by_id(round_id)
+        return self._notebook.place_name(record.apiary or "") if record is not None else ""
 
     def coming(self) -> list[Alarm]:
         """Return the reminders that lie ahead, the nearest first."""

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any, Literal, NamedTuple
 
+from fieldapp.husbandry.days import as_date
 from fieldapp.husbandry.state import HiveState, SuperState
 from fieldapp.words import Phrase, count, say
 
@@ -23,10 +24,16 @@ IN_THE_AIR = frozenset({"sublimation", "mist", "fogging", "vapour"})
 
 
 class Check(NamedTuple):
-    """Something to be asked before a round; `key` names it in the round's record."""
+    """Something to be asked before a round; `key` names it in the round's record.
+
+    `yes` and `no` are its answers in words; `first` is what to do first where it is no.
+    """
 
     key: str
     words: Phrase
+    yes: Phrase = say("yes")
+    no: Phrase = say("no")
+    first: Phrase | None = None
 
 
 class Stop(NamedTuple):
@@ -48,6 +55,11 @@ def in_the_air(body: Mapping[str, Any]) -> bool:
     """Return whether a round with these terms fills the air with something that burns lungs."""
     method = str(body["method"])
     return any(word in method for word in IN_THE_AIR) or "formic" in str(body["active"])
+
+
+def takes_time(body: Mapping[str, Any]) -> bool:
+    """Return whether giving it takes time at a hive: vapour runs, the entrance is closed."""
+    return any(word in str(body["method"]) for word in IN_THE_AIR)
 
 
 def checks(body: Mapping[str, Any], *, beard: bool | None) -> list[Check]:
@@ -113,20 +125,20 @@ def stops(body: Mapping[str, Any], hives: Sequence[tuple[str, str, HiveState]]) 
 def facts(body: Mapping[str, Any], hives: Sequence[tuple[str, str, HiveState]]) -> list[Fact]:
     """Return what the records say that bears on this round."""
     found: list[Fact] = []
-    off = sum(not supers_on(state) for _, _, state in hives)
-    if off == len(hives):
-        found.append(Fact(say("Supers: off on all hives, by the records"), "done"))
+    off = [state for _, _, state in hives if not supers_on(state)]
+    since = max((state.supers_off_on or 0 for state in off), default=0)
+    if off and len(off) == len(hives):
+        words = say("Supers: off on all hives, by the records")
+        if since:
+            words = say("Supers: off on all hives since {day}", day=as_date(since))
+        found.append(Fact(words, "done"))
     elif off:
-        found.append(
-            Fact(
-                count(
-                    "Supers: off on {n} hive, by the records",
-                    "Supers: off on {n} hives, by the records",
-                    off,
-                ),
-                "quiet",
-            )
+        words = count(
+            "Supers: off on {n} hive, by the records",
+            "Supers: off on {n} hives, by the records",
+            len(off),
         )
+        found.append(Fact(words, "quiet"))
     if not body["published"]:
         found.append(
             Fact(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from typing import NamedTuple
 
 from fieldapp.husbandry.library import Treatment
@@ -38,6 +39,19 @@ def treatments(notebook: Notebook, country: str | None) -> list[TreatmentChoice]
                 TreatmentChoice(identity, terms.name, terms.country, True, terms.published, ())
             )
     return sorted(chosen, key=lambda choice: (not choice.used, choice.name))
+
+
+def pieces_in(notebook: Notebook, apiary: str) -> list[tuple[str, str, int]]:
+    """Return the treatments of which pieces are in hives of an apiary: name, in how many."""
+    found: Counter[str] = Counter()
+    for stop in notebook.book.walk(apiary, notebook.today(apiary)):
+        exposures = notebook.book.hive(stop.hive).exposures
+        found.update({each.treatment for each in exposures if each.open})
+    terms = notebook.book.terms()
+    return [
+        (treatment, terms[treatment].name if treatment in terms else treatment, hives)
+        for treatment, hives in found.items()
+    ]
 
 
 def _known(identity: str, treatment: Treatment, *, used: bool) -> TreatmentChoice:

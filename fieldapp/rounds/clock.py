@@ -8,7 +8,10 @@ from typing import NamedTuple
 
 
 class Clock(NamedTuple):
-    """`now_us` gives microseconds since 1970, UTC; `monotonic` seconds that never go back."""
+    """`now_us` gives microseconds since 1970, UTC; `monotonic` seconds that never go back.
+
+    A phone's monotonic seconds go on while it sleeps, and begin anew when it is started anew.
+    """
 
     now_us: Callable[[], int]
     monotonic: Callable[[], float]
@@ -16,4 +19,10 @@ class Clock(NamedTuple):
 
 def system_clock() -> Clock:
     """Return the clocks of this machine."""
-    return Clock(lambda: time.time_ns() // 1000, time.monotonic)
+    return Clock(lambda: time.time_ns() // 1000, _monotonic)
+
+
+def _monotonic() -> float:
+    # Linux, and Android with it, stops the usual monotonic clock while the machine sleeps.
+    boot = getattr(time, "CLOCK_BOOTTIME", None)
+    return time.monotonic() if boot is None else time.clock_gettime(boot)

@@ -15,7 +15,7 @@ from fieldapp.words import Phrase
 WALKED = frozenset({"apply", "remove"})
 
 #: What is asked at each hive of a round of looking.
-Asks = Literal["look", "day after", "count", "board", "board in", "pieces"]
+Asks = Literal["look", "day after", "count", "board", "board in", "board out", "pieces"]
 #: What a line of the agenda asks at each of its hives.
 OF_TASK: dict[str, Asks] = {
     "look_brood": "look",

@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import Any, NamedTuple
 
 from fieldapp.book import Entry
+from fieldapp.husbandry.vocabulary import WHY_OTHERWISE
 from fieldapp.journal import happened
 from fieldapp.journal.corrections import version
 from fieldapp.journal.record import Draft, Record
@@ -181,4 +182,5 @@ def note_on(notebook: Notebook, entry: Entry, words: str) -> Draft:
 
 def _reason(note: Record) -> Phrase | str:
     words = str(note.body["words"])
-    return say("why: {why}", why=REASONS[words]) if words in REASONS else words
+    known = REASONS.get(words) or WHY_OTHERWISE.get(words)
+    return say("why: {why}", why=known) if known is not None else words

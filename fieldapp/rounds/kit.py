@@ -12,6 +12,7 @@ from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.papers_out import Papers
 from fieldapp.rounds.positions import Positions
 from fieldapp.rounds.reminders import Reminders
+from fieldapp.rounds.timers import Timers
 from fieldapp.words import Speech
 
 
@@ -24,6 +25,7 @@ class Kit:
     papers: Papers
     reminders: Reminders
     alarms: Alarms
+    timers: Timers
     positions: Positions
     devices: Devices
     speech: Speech

@@ -17,6 +17,7 @@ from fieldapp.rounds.hive_record import entry_of
 from fieldapp.rounds.look_inside import draft_at
 from fieldapp.rounds.look_pieces import PiecesByNumber
 from fieldapp.rounds.notebook import Notebook
+from fieldapp.rounds.skipping import told_by
 from fieldapp.rounds.spots import WHY, Spot, spot_of, walk_order
 from fieldapp.words import Phrase, say
 
@@ -27,6 +28,7 @@ _KINDS: dict[Asks, frozenset[str]] = {
     "count": frozenset({"count"}),
     "board": frozenset({"count"}),
     "board in": frozenset({"board"}),
+    "board out": frozenset({"board"}),
     "pieces": frozenset({"pieces"}),
 }
 #: The task as the round's record names it.
@@ -36,6 +38,7 @@ _TASK: dict[Asks, str] = {
     "count": "count",
     "board": "board",
     "board in": "board",
+    "board out": "board",
     "pieces": "pieces",
 }
 _NAMES: dict[Asks, Phrase] = {
@@ -44,6 +47,7 @@ _NAMES: dict[Asks, Phrase] = {
     "count": say("Count mites"),
     "board": say("Read the board and take it out"),
     "board in": say("Bottom board in"),
+    "board out": say("Bottom board out"),
     "pieces": say("Pieces"),
 }
 #: Seconds for which the last hive can be taken back.
@@ -81,9 +85,26 @@ class LookRound:
         hives = [hive for hive in order if hive in line.hives or not line.hives]
         hives += [hive for hive in line.hives if hive not in hives]
         asks = OF_TASK[line.task]
-        body: dict[str, Any] = {"task": _TASK[asks], "hives": hives}
-        if line.treatment is not None:
-            body["treatment"] = line.treatment
+        return cls._begin(notebook, apiary, asks, hives, line.treatment)
+
+    @classmethod
+    def at(cls, notebook: Notebook, apiary: str, asks: Asks) -> LookRound:
+        """Begin a round of all hives of an apiary, in walk order."""
+        order = walk_order(notebook.book.walk(apiary, notebook.today(apiary)))
+        return cls._begin(notebook, apiary, asks, order, None)
+
+    @classmethod
+    def _begin(
+        cls,
+        notebook: Notebook,
+        apiary: str,
+        asks: Asks,
+        hives: Sequence[str],
+        treatment: str | None,
+    ) -> LookRound:
+        body: dict[str, Any] = {"task": _TASK[asks], "hives": list(hives)}
+        if treatment is not None:
+            body["treatment"] = treatment
         draft = Draft("round", notebook.moment(apiary), notebook.keeper or "", body, apiary=apiary)
         record = notebook.write([draft])[0]
         notebook.local.put("look round", {"round": record.id, "asks": asks})
@@ -149,16 +170,31 @@ class LookRound:
         """Take note that a hive's records were written."""
         self._last = Done(hive, did, self._notebook.clock.monotonic() + UNDO_S)
 
-    def put_board_in(self, hive: str) -> None:
-        """Log that the bottom board of a hive is in: nothing else is to be asked."""
-        self._notebook.write([draft_at(self._notebook, hive, "board", {"did": "in"})])
-        self.done(hive, say("Hive {number}: board in", number=self.spot(hive).number))
+    @property
+    def at_once(self) -> bool:
+        """Whether nothing is to be asked at a hive: a tap logs it."""
+        return self.asks in ("board in", "board out")
+
+    def tap(self, hive: str) -> Phrase:
+        """Log that the bottom board of a hive is in, or out; one that is logged stays as it is."""
+        spot = self.spot(hive)
+        if spot.mark != "done":
+            did = "in" if self.asks == "board in" else "out"
+            self._notebook.write([draft_at(self._notebook, hive, "board", {"did": did})])
+        words = {
+            "board in": say("Hive {number}: board in", number=spot.number),
+            "board out": say("Hive {number}: board out", number=spot.number),
+        }
+        self.done(hive, words[self.asks])
+        return words[self.asks]
 
     def skip(self, hive: str, why: str) -> None:
-        """Log that a hive is passed over, and why; a dead one is recorded as dead too."""
-        drafts = [draft_at(self._notebook, hive, "skip", {"round": self.id, "why": why})]
-        if why == "dead" and self._notebook.book.hive(hive).dead is None:
-            drafts.append(draft_at(self._notebook, hive, "death", {}))
+        """Log that a hive is passed over, why, and what that tells of it."""
+        told = told_by(why, self._notebook.book.hive(hive))
+        drafts = [
+            draft_at(self._notebook, hive, kind, body)
+            for kind, body in [("skip", {"round": self.id, "why": why}), *told]
+        ]
         self._notebook.write(drafts)
         number = self.spot(hive).number
         self.done(hive, say("Hive {number} not done: {why}", number=number, why=WHY[why]))

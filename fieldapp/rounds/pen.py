@@ -8,30 +8,31 @@ from typing import Any
 from fieldapp.husbandry.ledger import Lot
 from fieldapp.husbandry.state import HiveState
 from fieldapp.journal.record import Draft, Record
-from fieldapp.rounds.amounts import Amount
 from fieldapp.rounds.cautions import SUPERS_OFF_FIRST, supers_of, supers_on
+from fieldapp.rounds.giving import Giving
 from fieldapp.rounds.notebook import Notebook
+from fieldapp.rounds.skipping import told_by
 from fieldapp.rounds.spots import Spot, spot_of
 from fieldapp.rounds.taking import CLEAR, CLEARNESS, drawn
 
 #: Kinds that a tap may log beside its own record, and that are taken back with it.
-_BESIDE = frozenset({"super_off", "death", "pieces"})
+_BESIDE = frozenset({"super_off", "super_on", "death", "look", "pieces"})
 
 
 class Pen:
     """Writes nothing itself: it returns drafts, which the round writes in one transaction.
 
-    `record` is the round's own, `terms` the root id of the terms, `amount` what a hive gets,
+    `record` is the round's own, `terms` the root id of the terms, `giving` what a hive gets,
     `lot` from what it is taken, None where that is not known.
     """
 
     def __init__(
-        self, notebook: Notebook, record: Record, terms: str, amount: Amount, lot: Lot | None
+        self, notebook: Notebook, record: Record, terms: str, giving: Giving, lot: Lot | None
     ) -> None:
         self._notebook = notebook
         self._record = record
         self._terms = terms
-        self._amount = amount
+        self._giving = giving
         self._lot = lot
         self._treatment: str | None = record.body.get("treatment")
 
@@ -42,7 +43,10 @@ class Pen:
         """
         off = self._supers_off(hive)
         stay = supers_on(self._state(hive)) and not off
-        given = self._amount.body(number)
+        strokes = self._giving.strokes
+        given = strokes.body(self._notebook) if strokes else self._giving.amount.body(number)
+        if self._giving.times.runs:
+            given["seconds"] = self._giving.times.runs
         body: dict[str, Any] = {
             "treatment": self._treatment,
             "terms": self._terms,
@@ -56,25 +60,34 @@ class Pen:
             body["plan"] = plan
         return [*off, self.draft("application", hive, body)]
 
-    def removal(self, hive: str) -> list[Draft]:
-        """Return what says that the pieces of a hive are out."""
+    def taken_from_lot(self, body: dict[str, Any]) -> dict[str, Any]:
+        """Return the body of an application with what it drew on, by its dose."""
+        if self._lot is None:
+            return body
+        kept = {name: value for name, value in body.items() if name != "drawn"}
+        return kept | drawn(self._lot, body.get("dose"))
+
+    def pieces(self, hive: str, did: str, number: int, seen: str | None = None) -> Draft:
+        """Return what says that so many pieces were moved, are out, lost or found in a hive."""
         body = {
-            "did": "out",
-            "count": self.pieces_in(hive) or 1,
+            "did": did,
+            "count": number,
             "treatment": self._treatment,
             "round": self._record.id,
         }
-        return [self.draft("pieces", hive, body)]
+        return self.draft("pieces", hive, body | ({"seen": seen} if seen is not None else {}))
 
     def skipped(self, hive: str, why: str) -> list[Draft]:
-        """Return what says that a hive was passed over; a dead one is recorded as dead too."""
+        """Return what says that a hive was passed over, and what that tells of it."""
         body: dict[str, Any] = {"round": self._record.id, "why": why}
         if self._treatment is not None:
             body["treatment"] = self._treatment
-        drafts = [self.draft("skip", hive, body)]
-        if why == "dead" and self._state(hive).dead is None:
-            drafts.append(self.draft("death", hive, {}))
-        return drafts
+        told = told_by(why, self._state(hive))
+        return [self.draft(kind, hive, each) for kind, each in [("skip", body), *told]]
+
+    def queenless(self, hive: str) -> Draft:
+        """Return what says that a colony has no queen."""
+        return self.draft("look", hive, {"queen": "queenless"})
 
     def taken_back(self, spot: Spot) -> list[Draft]:
         """Return what voids all that was logged for a hive in this round, as a slip."""
@@ -95,6 +108,7 @@ class Pen:
             if entry.root.kind in kinds
             and not entry.void
             and entry.root.id != root.id
+            and entry.root.stamp > self._record.stamp
             and entry.holds.happened == record.happened
         ]
 

@@ -9,21 +9,26 @@ from typing import Any
 from fieldapp.book.label_line import LabelLine
 from fieldapp.husbandry.answers import Line
 from fieldapp.husbandry.ledger import Lot
-from fieldapp.journal.record import Draft
 from fieldapp.rounds import cautions
 from fieldapp.rounds.amounts import NOT_SAID, Amount, offered
+from fieldapp.rounds.applicator import Applicator
+from fieldapp.rounds.beginning import begin
 from fieldapp.rounds.cautions import Answer, Check, Fact, Stop
 from fieldapp.rounds.enough import told_enough
+from fieldapp.rounds.giving import Did
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.options import Asked, Options
+from fieldapp.rounds.passed_over import told_passed
 from fieldapp.rounds.planning import Plan
 from fieldapp.rounds.round import Round, Task
 from fieldapp.rounds.spots import walk_order
 from fieldapp.rounds.strokes import METHOD
 from fieldapp.rounds.strokes_before import told_before
+from fieldapp.rounds.strokes_given import Strokes, planned
 from fieldapp.rounds.taking import CLEAR, lots_for, supposed
 from fieldapp.rounds.terms import terms_body
-from fieldapp.words import say
+from fieldapp.rounds.timers import NO_TIME, Times
+from fieldapp.words import Phrase, say
 
 
 @dataclass
@@ -33,7 +38,8 @@ class Start:
     `label` is the honey line of the label in hand, asked at the first use of a treatment;
     `answers` holds the checks that were answered: the others are stored as *not known*;
     `plan` is the keeper's own plan for the course that this round begins; `lot` the batch or
-    bought lot that it takes from, None where that is not known.
+    bought lot that it takes from, None where that is not known. `times` are what it takes at a
+    hive, `strokes` those planned for the applicator; `did` what a round of pieces does.
     """
 
     notebook: Notebook
@@ -48,6 +54,10 @@ class Start:
     plan: Plan | None = None
     lot: Lot | None = None
     lot_asked: bool = False
+    times: Times = NO_TIME
+    strokes: Strokes | None = None
+    strokes_asked: bool = False
+    did: Did = "out"
     answers: dict[str, Answer] = field(default_factory=dict)
     met: dict[str, Answer] = field(default_factory=dict)
 
@@ -70,6 +80,21 @@ class Start:
             treatment=line.treatment or "",
             hives=tuple(order + [hive for hive in line.hives if hive not in order]),
         )
+
+    @classmethod
+    def of_pieces(cls, notebook: Notebook, apiary: str, treatment: str, did: Did) -> Start:
+        """Begin to set up a round of an apiary's hives in which pieces of a treatment are."""
+        start = cls.at(notebook, apiary)
+        start.task, start.treatment, start.did = "pieces", treatment, did
+        start.hives = tuple(
+            hive
+            for hive in start.hives
+            if any(
+                each.open and each.treatment == treatment
+                for each in notebook.book.hive(hive).exposures
+            )
+        )
+        return start
 
     @property
     def place(self) -> str:
@@ -103,6 +128,11 @@ class Start:
         return self.task == "treat" and self.treatment not in self.notebook.book.terms()
 
     @property
+    def gets(self) -> Phrase:
+        """What each hive gets, in words."""
+        return self.strokes.words if self.strokes is not None else self.amount.phrase()
+
+    @property
     def plannable(self) -> bool:
         """Whether the keeper may plan a course of several: given at once, and none under way."""
         if self.task != "treat" or self.body["form"] != "dose":
@@ -129,11 +159,42 @@ class Start:
             amounts = self.amounts
             self.take_amount(amounts[0] if amounts else None)
 
-    def use_last_amount(self) -> None:
-        """Take what this phone gave of this treatment last time, if it did."""
+    def use_last(self) -> None:
+        """Take what this phone gave of this treatment last time, and the time it took."""
         kept = self.notebook.local.get(f"amount of {self.treatment}")
         if kept is not None and not self.amount_asked:
             self.take_amount(Amount(*kept))
+        if self.takes_time:
+            self.times = Times(*self.notebook.local.get(f"times of {self.treatment}", NO_TIME))
+
+    @property
+    def takes_time(self) -> bool:
+        """Whether the method takes time at a hive, for which a timer can run."""
+        return self.task == "treat" and cautions.takes_time(self.body)
+
+    def take_times(self, times: Times) -> None:
+        """Take how long it takes at a hive, as the keeper says: no label here tells it."""
+        self.times = times
+        self.notebook.local.put(f"times of {self.treatment}", list(times))
+
+    @property
+    def applicators(self) -> list[Strokes]:
+        """The applicators that this round may be given with, with the strokes planned."""
+        if self.task != "treat" or self.body["method"] != METHOD:
+            return []
+        return planned(self.notebook)
+
+    @property
+    def applicator_name(self) -> str:
+        """What the keeper calls the applicator; empty where none was said."""
+        return Applicator(self.notebook, self.strokes.gear).name if self.strokes else ""
+
+    def turn_applicator(self) -> None:
+        """Go to the next applicator; after the last, to none."""
+        ways = [None, *self.applicators]
+        gears = [each and each.gear for each in ways]
+        at = gears.index(self.strokes and self.strokes.gear)
+        self.strokes, self.strokes_asked = ways[(at + 1) % len(ways)], True
 
     @property
     def lots(self) -> list[Lot]:
@@ -143,9 +204,18 @@ class Start:
         return lots_for(self.notebook, self.treatment, self.notebook.today(self.apiary))
 
     def settle_lot(self) -> None:
-        """Take the only lot of this treatment, where the keeper said nothing else."""
-        if not self.lot_asked:
-            self.lot = supposed(self.lots, self.treatment)
+        """Take the only applicator with what is in it, or the only lot of this treatment.
+
+        Only where the keeper said nothing else.
+        """
+        ways = self.applicators
+        if not self.strokes_asked:
+            self.strokes = ways[0] if len(ways) == 1 else None
+        if self.lot_asked:
+            return
+        mix = Applicator(self.notebook, self.strokes.gear).mix if self.strokes else None
+        inside = next((lot for lot in self.lots if mix is not None and lot.id == mix.id), None)
+        self.lot = inside or supposed(self.lots, self.treatment)
 
     def turn_lot(self) -> None:
         """Go to the next lot; after the last, to none."""
@@ -174,9 +244,7 @@ class Start:
         found = cautions.facts(self.body, self._states())
         if self.body["method"] == METHOD:
             found += told_before(self.notebook)
-        if self.answers.get(CLEAR) == "no":
-            words = say("Cloudy: warm it, stir, and see that it is clear before dosing")
-            found.append(Fact(words, "late"))
+        found += told_passed(self.notebook, self.hives, self.treatment)
         return found + told_enough(self.notebook, self.hives, self.amount, self.lot)
 
     def cautions(self) -> tuple[str, ...]:
@@ -186,9 +254,11 @@ class Start:
     def checks(self) -> list[Check]:
         """Return what is asked, each on its own."""
         asked = cautions.checks(self.body, beard=None)
-        if self.lot is not None and self.lot.mixed:
-            asked.append(Check(CLEAR, say("The batch is clear: warmed, stirred, looked at")))
-        return asked
+        if self.lot is None or not self.lot.mixed:
+            return asked
+        words = say("The batch, warmed and stirred: clear or cloudy?")
+        first = say("Cloudy: warm it, stir, and see that it is clear before dosing")
+        return [Check(CLEAR, words, say("clear"), say("cloudy"), first), *asked]
 
     def stops(self) -> list[Stop]:
         """Return the stops that were not met with an answer yet."""
@@ -213,63 +283,8 @@ class Start:
 
     def begin(self) -> Round:
         """Write the round's first records, all in one transaction, and return the round."""
-        notebook = self.notebook
-        body = self.body
-        drafts: list[Draft] = []
-        if self.treatment not in notebook.book.terms():
-            drafts.append(self._draft("terms", body))
-        if self.label is not None:
-            drafts.append(self.label.draft(notebook, self.treatment, body["name"], self.apiary))
-        planned = {}
-        if self.plan is not None:
-            planned["plan"] = notebook.new_id()
-            drafts.append(self._draft("plan", self.plan.body)._replace(id=planned["plan"]))
-        drafts.append(
-            self._draft(
-                "round",
-                {
-                    "treatment": self.treatment,
-                    "task": self.task,
-                    "hives": list(self.hives),
-                    **planned,
-                    **({"batch": self.lot.id} if self.lot is not None and self.lot.mixed else {}),
-                    "checks": {
-                        check.key: self.answers.get(check.key, "not known")
-                        for check in self.checks()
-                    }
-                    | self.met,
-                },
-            )
-        )
-        record = notebook.write(drafts)[-1]
-        lot = self.lot.id if self.lot is not None else None
-        kept = {"round": record.id, "amount": list(self.amount), "lot": lot}
-        notebook.local.put("amount", kept)
-        notebook.local.put(f"amount of {self.treatment}", list(self.amount))
-        notebook.local.put("round", record.id)
-        notebook.local.put("apiary", self.apiary)
-        return Round(notebook, record)
-
-    def _draft(self, kind: str, body: dict[str, Any]) -> Draft:
-        return Draft(
-            kind,
-            self.notebook.moment(self.apiary),
-            self.notebook.keeper or "",
-            body,
-            apiary=self.apiary,
-        )
+        return begin(self)
 
     def _states(self) -> Sequence[tuple[str, str, Any]]:
         book = self.notebook.book
         return [(hive, book.hive(hive).number, book.hive(hive)) for hive in self.hives]
-
-
-def under_way(notebook: Notebook) -> Round | None:
-    """Return the round that this phone was in when it was last used, if it has not ended."""
-    kept = notebook.local.get("round")
-    if not isinstance(kept, str):
-        return None
-    record = notebook.journal.by_id(kept)
-    if record is None or record.kind != "round":
-        return None
-    return Round(notebook, record)

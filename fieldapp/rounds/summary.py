@@ -2,25 +2,41 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import date
 from typing import NamedTuple
 
 from fieldapp.husbandry.answers import Item
+from fieldapp.journal.record import Record
 from fieldapp.rounds.notebook import Notebook
+from fieldapp.rounds.otherwise import given_words
+from fieldapp.rounds.reasons import ASKED, why_of
 from fieldapp.rounds.round import Round
+from fieldapp.rounds.spots import Spot
+from fieldapp.rounds.timers import Timers
 from fieldapp.words import Phrase, count, say
 
 
-class Summary(NamedTuple):
-    """The four parts, each line in words, in the order to show them.
+class Flagged(NamedTuple):
+    """What of the round is otherwise than the label has it: early, late, over label, too soon.
 
-    `flags` says what of the round differs from the label: early, late, over label, too soon.
+    `given` are the root ids of its applications. `asks`: why is asked; `why` is what the
+    keeper said, None where not all of them have an answer.
     """
 
+    words: Phrase
+    given: tuple[str, ...]
+    asks: bool
+    why: Phrase | None
+
+
+class Summary(NamedTuple):
+    """The parts, each line in words, in the order to show them; `running` are timers."""
+
+    running: tuple[Phrase, ...]
     not_done: tuple[Phrase, ...]
     done: tuple[Phrase, ...]
-    flags: tuple[Phrase, ...]
+    flags: tuple[Flagged, ...]
     next: tuple[Phrase, ...]
 
 
@@ -32,7 +48,7 @@ def summary(notebook: Notebook, round_: Round) -> Summary:
     amounts: dict[str, Phrase] = {}
     for spot in round_.spots:
         if spot.mark == "done":
-            said = _gave(round_, spot.hive)
+            said = _gave(notebook, round_, spot)
             treated.setdefault(repr(said), []).append(spot.number)
             amounts[repr(said)] = said
         else:
@@ -40,6 +56,7 @@ def summary(notebook: Notebook, round_: Round) -> Summary:
             left.setdefault(repr(why), []).append(spot.number)
             reasons[repr(why)] = why
     return Summary(
+        tuple(each.words for each in Timers(notebook.local, notebook.clock).running()),
         tuple(
             count(
                 "Hive {numbers}: {why}",
@@ -77,44 +94,81 @@ def listed(numbers: Sequence[str]) -> str:
     return ", ".join(f"{run[0]}-{run[-1]}" if len(run) > 2 else ", ".join(run) for run in runs)
 
 
-def _gave(round_: Round, hive: str) -> Phrase:
-    record = round_.spot(hive).record
+def _gave(notebook: Notebook, round_: Round, spot: Spot) -> Phrase:
+    record = spot.record
     if record is None:
         return say("done")
     if record.kind == "pieces":
-        return count("{n} piece out", "{n} pieces out", record.body["count"])
-    dose = record.body.get("dose")
-    said = round_.said(dose["amount"]) if dose else say("done, amount not said")
+        return _pieces(notebook, round_, spot.hive)
+    said = given_words(record.body) or say("done, amount not said")
     if record.body.get("part"):
         said = say("{amount}, part dose", amount=said)
     if record.body.get("supers") == "on":
         said = say("{amount}, supers were on", amount=said)
+    if _queenless(notebook, record):
+        said = say("{amount}, queenless", amount=said)
     return said
 
 
-def _flags(notebook: Notebook, round_: Round) -> Sequence[Phrase]:
+def _pieces(notebook: Notebook, round_: Round, hive: str) -> Phrase:
+    """Return what was done with the pieces of a hive, oldest first."""
+    said = [
+        _PIECES[entry.holds.body["did"]](entry.holds.body["count"])
+        for entry in reversed(notebook.book.history(hive))
+        if entry.root.kind == "pieces"
+        and not entry.void
+        and entry.root.body.get("round") == round_.id
+    ]
+    words = said[0]
+    for more in said[1:]:
+        words = say("{some}, {more}", some=words, more=more)
+    return words
+
+
+_PIECES: dict[str, Callable[[int], Phrase]] = {
+    "out": lambda n: count("{n} piece out", "{n} pieces out", n),
+    "moved": lambda n: count("{n} piece moved", "{n} pieces moved", n),
+    "lost": lambda n: count("{n} piece lost", "{n} pieces lost", n),
+    "found": lambda n: count("{n} piece found", "{n} pieces found", n),
+    "replaced": lambda n: count("{n} piece replaced", "{n} pieces replaced", n),
+}
+
+
+def _queenless(notebook: Notebook, record: Record) -> bool:
+    return any(
+        entry.holds.body.get("queen") == "queenless"
+        for entry in notebook.book.history(record.hive or "")
+        if entry.root.kind == "look" and not entry.void and entry.holds.happened == record.happened
+    )
+
+
+def _flags(notebook: Notebook, round_: Round) -> Sequence[Flagged]:
     """Return what the rules remark on the applications of this round, hives together."""
     today = notebook.today(round_.apiary)
-    flagged: dict[str, tuple[Phrase, list[str]]] = {}
+    flagged: dict[str, tuple[Phrase, list[Spot]]] = {}
     for spot in round_.spots:
-        if spot.record is None:
+        if spot.root is None:
             continue
-        root = spot.record.corrects or spot.record.id
         for course in notebook.book.courses(spot.hive, today):
             for reason in course.reasons:
-                if root in reason.records:
+                if spot.root.id in reason.records:
                     said = flagged.setdefault(repr(reason.phrase), (reason.phrase, []))
-                    said[1].append(spot.number)
-    return [
-        count(
-            "Hive {numbers}: {what}",
-            "Hives {numbers}: {what}",
-            len(numbers),
-            numbers=listed(numbers),
-            what=phrase,
-        )
-        for phrase, numbers in flagged.values()
-    ]
+                    said[1].append(spot)
+    return [_flagged(notebook, phrase, spots) for phrase, spots in flagged.values()]
+
+
+def _flagged(notebook: Notebook, phrase: Phrase, spots: Sequence[Spot]) -> Flagged:
+    words = count(
+        "Hive {numbers}: {what}",
+        "Hives {numbers}: {what}",
+        len(spots),
+        numbers=listed([spot.number for spot in spots]),
+        what=phrase,
+    )
+    given = tuple(spot.root.id for spot in spots if spot.root is not None)
+    said = {why_of(notebook, root) for root in given}
+    asks = phrase.text in ASKED
+    return Flagged(words, given, asks, said.pop() if len(said) == 1 else None)
 
 
 def _coming(notebook: Notebook, round_: Round) -> Sequence[Phrase]:

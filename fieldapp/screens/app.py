@@ -22,6 +22,8 @@ REMIND_EVERY_S = 15 * 60
 #: Seconds between looks at what stands for some seconds only.
 TICK_S = 0.5
 ANDROID_BACK = 27
+#: The keys for louder and softer, as SDL numbers them (SDLK_VOLUMEUP, SDLK_VOLUMEDOWN).
+VOLUME = frozenset({0x40000080, 0x40000081})
 
 
 class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
@@ -46,6 +48,7 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
         self._kit.home.changed = self._home_changed
         self._kit.papers.changed = self._papers_changed
         self._kit.home.after_sync = self._synced
+        self.flow.aside = lambda: not Window.focus
         stage.size = Window.size
         self.flow.start_up()
         return stage
@@ -65,9 +68,9 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
 
     def on_start(self) -> None:
         """Begin what goes on beside the pages, after the first frame."""
-        Window.bind(on_keyboard=self._keyboard)
+        Window.bind(on_keyboard=self._keyboard, on_key_down=self._key_down, on_key_up=self._key_up)
         self._events = [
-            Clock.schedule_interval(lambda _: self.flow.tick(), TICK_S),
+            Clock.schedule_interval(self._tick, TICK_S),
             Clock.schedule_once(self._remind, 1),
             Clock.schedule_interval(self._remind, REMIND_EVERY_S),
             Clock.schedule_once(lambda _: self._kit.locate(), 0),
@@ -77,7 +80,7 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
     def on_pause(self) -> bool:
         """Let the system put the app aside: everything is on the disk already."""
         self._kit.devices.position.stop()
-        self._kit.alarms.arm()
+        self._kit.alarms.arm(aside=True)
         return True
 
     def on_resume(self) -> None:
@@ -86,6 +89,11 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
         self._kit.language.settle()
         self.flow.again()
         self._remind()
+
+    def _tick(self, *_: Any) -> None:
+        self.flow.tick()
+        # A phone that sleeps calls nothing out: it stays awake while the timer of a hive runs.
+        Window.allow_screensaver = not self._kit.timers.any
 
     def _remind(self, *_: Any) -> None:
         self._kit.reminders.check()
@@ -97,11 +105,25 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
             event.cancel()
         self._events = []
         gc.unfreeze()
-        Window.unbind(on_keyboard=self._keyboard)
+        Window.unbind(
+            on_keyboard=self._keyboard, on_key_down=self._key_down, on_key_up=self._key_up
+        )
         self._kit.devices.position.stop()
 
     def _keyboard(self, _window: Any, key: int, *_: Any) -> bool:
         return key == ANDROID_BACK and self.flow.stage.back()
+
+    def _key_down(self, _window: Any, key: int, *_: Any) -> bool:
+        if key not in VOLUME or not self.flow.by_volume:
+            return False
+        self.flow.stage.press_field(key)
+        return True
+
+    def _key_up(self, _window: Any, key: int, *_: Any) -> bool:
+        if key not in VOLUME or not self.flow.by_volume:
+            return False
+        self.flow.stage.lift_field(key)
+        return True
 
 
 def _collect_again(_: float) -> None:

@@ -23,6 +23,10 @@ def _wide(word: str, type_size: float, bold: bool) -> float:
     return float(measure.get_extents(word)[0])
 
 
+#: Stands for words that a key has no room for.
+_LEFT_OUT = "…"
+
+
 class Block(Widget):  # type: ignore[misc]  # Kivy has no types
     """A widget that sets its own size for a width, at once and without a layout pass."""
 
@@ -86,7 +90,7 @@ class Words(Block):
         on_fill: bool = False,
     ) -> None:
         super().__init__(look)
-        self.text = look.say(text)
+        self._said = self.text = look.say(text)
         self._style: tuple[Size, Role, bool, bool, bool] = (size, role, bold, centred, on_fill)
         self._fitted: tuple[float, float, Size] | None = None
         with self.canvas:
@@ -117,6 +121,20 @@ class Words(Block):
             self._fitted = (width, type_size, size)
         self.size = (width, self.drawn[1])
         return float(self.height)
+
+    def shorten(self) -> bool:
+        """Leave the last word out; False where only one is left."""
+        words = self.text.split()
+        kept = words[: -2 if words[-1] == _LEFT_OUT else -1]
+        if not kept:
+            return False
+        self.text, self._fitted = " ".join([*kept, _LEFT_OUT]), None
+        return True
+
+    def whole(self) -> None:
+        """Say all words again."""
+        if self.text != self._said:
+            self.text, self._fitted = self._said, None
 
     def _fitting(self, width: float) -> Size:
         size = self._style[0]

@@ -85,6 +85,7 @@ def treatment_page(way: RoundFlow, start: Start) -> Page:
         ],
         low_head=[Words(look, say("Which treatment?"), bold=True)],
         middle=middle,
+        acts=[Key(look, say("Another round"), lambda: way.others(start.apiary))],
         back=way.flow.due,
         name="treatment",
     )

@@ -15,7 +15,7 @@ from fieldapp.screens import due_page
 from fieldapp.screens.look import Look
 from fieldapp.screens.page import Page
 from fieldapp.screens.stage import Stage
-from fieldapp.words import Phrase
+from fieldapp.words import Phrase, say
 
 if TYPE_CHECKING:
     from fieldapp.screens.applicator_flow import ApplicatorFlow
@@ -43,6 +43,8 @@ class Flow:
         self._shows: Shows = self._due
         self._told_until: float | None = None
         self._located = False
+        self._second, self._timed = 0, False
+        self.aside: Callable[[], bool] = lambda: False
 
     # -- ways, loaded when first gone: the first page must not wait for them
 
@@ -218,6 +220,11 @@ class Flow:
         """Whether taps are answered by voice."""
         return bool(self.kit.notebook.local.get("speaks", False))
 
+    @property
+    def by_volume(self) -> bool:
+        """Whether a volume key stands for a round's field."""
+        return bool(self.kit.notebook.local.get("volume key", False))
+
     # -- showing
 
     def again(self) -> None:
@@ -229,6 +236,7 @@ class Flow:
 
     def tick(self) -> None:
         """Let what stands for some seconds only go when they are over."""
+        self._call_timers()
         if self.stage.touched:
             return
         located = self.kit.positions.latest is not None
@@ -240,6 +248,26 @@ class Flow:
         if self.kit.notebook.clock.monotonic() > self._told_until:
             self._told_until = None
             self.again()
+
+    def _call_timers(self) -> None:
+        """Call out what the timers of hives have reached, and let them be seen to run.
+
+        It is spoken whether or not taps are: who started a timer looks elsewhere meanwhile.
+        """
+        timers, devices = self.kit.timers, self.kit.devices
+        for words in timers.call():
+            devices.vibration.over()
+            devices.voice.speak(self.look.say(words))
+            if self.aside():
+                devices.notices.show(
+                    self.look.say(words), self.look.say(say("Touch to go on with the round"))
+                )
+        second = int(self.kit.notebook.clock.monotonic())
+        if second != self._second and not self.stage.touched and self.in_sight("round", "grid"):
+            self._second = second
+            if timers.any or self._timed:
+                self._timed = timers.any
+                self.again()
 
     def until(self, moment: float | None) -> None:
         """Show the page in sight anew after this moment (monotonic seconds)."""

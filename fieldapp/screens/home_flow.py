@@ -87,6 +87,11 @@ class HomeFlow:
         self.flow.kit.notebook.local.put("speaks", not self.flow.speaks)
         self.flow.again()
 
+    def switch_volume(self) -> None:
+        """Let a volume key stand for a round's field, or no longer."""
+        self.flow.kit.notebook.local.put("volume key", not self.flow.by_volume)
+        self.flow.again()
+
     def switch_theme(self) -> None:
         """Go to the other theme."""
         other = next(name for name in THEMES if name != self.flow.look.theme.name)

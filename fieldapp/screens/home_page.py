@@ -78,6 +78,12 @@ def page(flow: Flow) -> Page:
             flow.home.switch_voice,
             under=say("on") if flow.speaks else say("off"),
         ),
+        desk_key(
+            look,
+            say("A volume key for the round's field"),
+            flow.home.switch_volume,
+            under=say("on") if flow.by_volume else say("off"),
+        ),
     ]
     if home.server is not None:
         middle.append(desk_key(look, say("Pair with another server"), flow.home.pair))

@@ -72,14 +72,17 @@ class Key(Ruled):
     def parts(self, height: float) -> Sequence[Block]:
         """Make a key that would be higher than a page lower.
 
-        Its words are set small; then the last lines under them are left out, for what is
-        behind the key says them again.
+        Its words are set small; then the lines under them are left out, the last first, then
+        words at the end, for what is behind the key says them again.
         """
+        self._all_lines[0].whole()
         self._show(len(self._all_lines))
         if self._shrinks and self.fit(self.width) > height:
             self._size = "small"
-        while len(self._lines) > 2 and self.fit(self.width) > height:
+        while len(self._lines) > 1 and self.fit(self.width) > height:
             self._show(len(self._lines) - 1)
+        while self.fit(self.width) > height and self._lines[0].shorten():
+            pass
         return (self,)
 
     def _show(self, count: int) -> None:
@@ -166,3 +169,11 @@ class BigField(Key):
             filled=True,
             sign="late" if stop is not None else None,
         )
+
+    def fit(self, width: float) -> float:
+        """Keep its height where it can: what the hive gets is set smaller where it is long."""
+        gets = self._all_lines[2]
+        gets.resize("title")
+        if super().fit(width) > dp(FIELD):
+            gets.resize("body")
+        return super().fit(width)

@@ -7,12 +7,12 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from fieldapp.husbandry.answers import Line
+from fieldapp.rounds.due import Asks
 from fieldapp.rounds.look_after import DayAfter
 from fieldapp.rounds.look_form import Form
 from fieldapp.rounds.look_inside import LookInside
 from fieldapp.rounds.look_pieces import PiecesByNumber
 from fieldapp.rounds.look_round import LookRound, under_way
-from fieldapp.rounds.round import Round
 from fieldapp.rounds.spots import Spot
 from fieldapp.screens import look_pages, look_round_page
 from fieldapp.screens.keys import Act
@@ -64,20 +64,17 @@ class LookFlow:
 
         self.flow.show_page(lambda: look_pages.form_page(self.flow, form, save, back))
 
-    def pieces_otherwise(self, round_: Round, hive: str) -> None:
-        """Ask for the pieces of a hive of a round by number, in place of what its tap logged."""
-        form = round_.pieces_by_number(hive)
-        to_round = partial(self.flow.rounds.round, round_)
-        self.form(
-            form, to_round, lambda told: self.flow.rounds.answered(round_, round_.noted(hive, told))
-        )
-
     # -- a round
 
     def begin(self, line: Line) -> None:
         """Begin the round that a line asks for."""
         self.flow.kit.locate()
         self.round(LookRound.begin(self.flow.kit.notebook, line))
+
+    def begin_at(self, apiary: str, asks: Asks) -> None:
+        """Begin a round of all hives of an apiary."""
+        self.flow.kit.locate()
+        self.round(LookRound.at(self.flow.kit.notebook, apiary, asks))
 
     def round(self, round_: LookRound, told: Phrase | None = None) -> None:
         """Show the next hive."""
@@ -95,9 +92,8 @@ class LookFlow:
             self.inside(hive, back, done)
         elif round_.asks == "day after":
             self.day_after(hive, back, done)
-        elif round_.asks == "board in":
-            round_.put_board_in(hive)
-            self.flow.kit.devices.vibration.tap()
+        elif round_.at_once:
+            self.flow.call_out(round_.tap(hive))
             self.round(round_)
         elif round_.asks == "pieces":
             self.form(round_.pieces(hive), back, done)

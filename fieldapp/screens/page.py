@@ -92,7 +92,7 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
         bottom, floor = self._bottom(y, inner, turned=False)
         top = y + height - dp(SPACE)
         low = self._is_low(top - floor, inner)
-        top = self._set_head(left, top, inner, low=low)
+        top = self._set_head(left, top, inner, floor if not self._turns else None, low=low)
         top = min(top, y + height - clear)
         middle = [*self._low_lead, *self._middle, *self._low_tail] if low else [*self._middle]
         self.pages = self._paged(middle, top - floor, inner)
@@ -141,8 +141,14 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
         rows = (row.fit(inner) for each in self._middle for row in _rows(each))
         return height < 0 or any(high > height for high in rows)
 
-    def _set_head(self, left: float, top: float, inner: float, *, low: bool) -> float:
-        for block in self._heads[low]:
+    def _set_head(
+        self, left: float, top: float, inner: float, floor: float | None, *, low: bool
+    ) -> float:
+        """Set the head from `top` down; where the page cannot turn, as much as ends on `floor`."""
+        for whole in self._heads[low]:
+            high, block = whole.fit(inner), whole
+            if floor is not None and top - high < floor:
+                block = whole.parts(top - floor)[0]
             top -= block.fit(inner)
             self._set(block, left, top)
             top -= dp(SPACE)
@@ -197,9 +203,11 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
 
 
 def _rows(block: Block) -> Sequence[Block]:
-    """Return what acts and cannot be parted: a key, or the rows of a grid that was fitted."""
+    """Return what acts and cannot be parted: a key, a row of them, or those of a fitted grid."""
     if isinstance(block, Grid):
         return block.parts(block.height)
+    if isinstance(block, Row):
+        return (block,) if any(isinstance(each, Key) for each in block.blocks) else ()
     return (block,) if isinstance(block, Key) else ()
 
 

@@ -7,7 +7,7 @@ from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
 from fieldapp.rounds.round import Round
-from fieldapp.rounds.spots import WHY, Spot
+from fieldapp.rounds.spots import Spot
 from fieldapp.screens.block import Block, Row, Space, Words
 from fieldapp.screens.grid import Grid
 from fieldapp.screens.keys import BigField, Key
@@ -27,6 +27,8 @@ MARKS: dict[str, Phrase] = {
     "skipped": say("not done"),
     "open": say("open"),
 }
+#: Timers that stand on the round's page; the grid has all of them.
+MOST_TIMERS = 2
 #: Keys for what is counted; more are rare, and go in as another amount.
 MOST_KEYS = 20
 
@@ -35,6 +37,7 @@ def page(way: RoundFlow, round_: Round, told: Phrase | None = None) -> Page:
     """Return the round's main page."""
     look = way.flow.look
     last = round_.last
+    timed = way.timed()
     way.flow.until(None if last is None else last.ends)
     if last is not None:
         answer: tuple[Role, Phrase] = (SIGNS[last.mark], last.did)
@@ -52,10 +55,12 @@ def page(way: RoundFlow, round_: Round, told: Phrase | None = None) -> Page:
     if last is not None or told is not None:
         middle.append(Words(look, _progress(round_)))
     middle += [Words(look, round_.name), Words(look, round_.place)]
+    middle[:0] = [Tell(look, *each, bold=True) for each in timed[:MOST_TIMERS]]
+    low = timed[0] if timed and (last is None or timed[0][0] == "late") else answer
     return Page(
         look,
         head=[Tell(look, *answer, "title", bold=True)],
-        low_head=[Tell(look, *answer, "small", bold=True)],
+        low_head=[Tell(look, *low, "small", bold=True)],
         middle=middle,
         foot=[Row(look, keys, APART), Space(look, APART - 2 * SPACE), _field(way, round_)],
         back=lambda: way.summary(round_),
@@ -117,113 +122,14 @@ def _grid_key(way: RoundFlow, round_: Round, spot: Spot) -> Key:
         else:
             way.not_like_that(round_, spot.hive)
 
+    left = way.time_left(round_, spot.hive)
     return Key(
         way.flow.look,
         spot.number,
         tapped,
-        under=[(MARKS[spot.mark], "small")],
+        under=[(MARKS[spot.mark] if left is None else left, "small")],
         size="title",
-        sign=SIGNS[spot.mark],
-    )
-
-
-def otherwise_page(way: RoundFlow, round_: Round, hive: str) -> Page:
-    """Return what may have been otherwise with a hive just logged."""
-    look = way.flow.look
-    spot = round_.spot(hive)
-    keys = [
-        Key(look, say("Not done"), lambda: way.why_skipped(round_, hive)),
-        Key(look, say("Dead"), lambda: way.answered(round_, round_.skip(hive, "dead"))),
-    ]
-    if spot.mark == "skipped":
-        keys.append(Key(look, say("Done after all"), lambda: way.tap_hive(round_, hive)))
-    elif round_.task == "treat":
-        keys += [
-            Key(
-                look,
-                say("Supers were on"),
-                lambda: way.answered(round_, round_.supers_found_on(hive)),
-            ),
-            Key(look, say("Part dose"), lambda: way.answered(round_, round_.part_dose(hive))),
-        ]
-        if round_.amounts_differ:
-            keys.append(Key(look, say("Other amount"), lambda: way.other_amount(round_, hive)))
-    elif round_.task == "pieces":
-        keys.append(
-            Key(
-                look,
-                say("Pieces by number"),
-                lambda: way.flow.looks.pieces_otherwise(round_, hive),
-            )
-        )
-    return Page(
-        look,
-        head=[title(look, say("Hive {number}: what was it?", number=spot.number))],
-        middle=[Grid(look, keys)],
-        back=lambda: way.round(round_),
-        name="otherwise",
-    )
-
-
-def why_page(way: RoundFlow, round_: Round, hive: str) -> Page:
-    """Return the reasons for passing a hive over."""
-    look = way.flow.look
-    number = round_.spot(hive).number
-    keys = [Key(look, words, partial(_skip, way, round_, hive, why)) for why, words in WHY.items()]
-    return Page(
-        look,
-        head=[title(look, say("Hive {number} not done: why?", number=number))],
-        middle=[Grid(look, keys)],
-        back=lambda: way.round(round_),
-        name="why",
-    )
-
-
-def _skip(way: RoundFlow, round_: Round, hive: str, why: str) -> None:
-    way.answered(round_, round_.skip(hive, why))
-
-
-class Steps:
-    """An amount being changed in steps of one and of a quarter."""
-
-    def __init__(self, round_: Round, hive: str) -> None:
-        self.round = round_
-        self.hive = hive
-        self.amount, self.unit = round_.amount_of(hive)
-
-    def add(self, step: float) -> None:
-        """Go a step up or down, never under zero."""
-        self.amount = max(0.0, self.amount + step)
-
-
-def amount_page(way: RoundFlow, steps: Steps) -> Page:
-    """Return the page that asks how much a hive really got."""
-    look = way.flow.look
-    round_, hive = steps.round, steps.hive
-
-    def key(words: str, step: float) -> Key:
-        def tapped() -> None:
-            steps.add(step)
-            way.flow.again()
-
-        return Key(look, words, tapped, size="title")
-
-    return Page(
-        look,
-        head=[
-            title(look, say("Hive {number}: how much?", number=round_.spot(hive).number)),
-            Words(look, round_.said(steps.amount), "title", bold=True),
-        ],
-        middle=[Grid(look, [key("+ 1", 1), key("+ ¼", 0.25), key("- 1", -1), key("- ¼", -0.25)])],
-        acts=[
-            main_key(
-                look,
-                say("This much"),
-                lambda: way.answered(round_, round_.other_amount(hive, steps.amount)),
-            ),
-        ],
-        back=lambda: way.round(round_),
-        name="steps",
+        sign=SIGNS[spot.mark] if left is None else "due",
     )
 
 

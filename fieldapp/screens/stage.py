@@ -11,7 +11,7 @@ from kivy.uix.widget import Widget
 
 from fieldapp.rounds.errors import RoundsError
 from fieldapp.screens.aid_key import AidKey
-from fieldapp.screens.keys import Act, Key
+from fieldapp.screens.keys import Act, BigField, Key
 from fieldapp.screens.page import Page
 from fieldapp.screens.theme import HAND, MARGIN, SPACE
 from fieldapp.screens.touch import BOUNCE, QUICK, Guard
@@ -71,6 +71,30 @@ class Stage(Widget):  # type: ignore[misc]  # Kivy has no types
             act()
         except RoundsError as error:
             self._trouble(error)
+
+    def press_field(self, key: int) -> None:
+        """Take a key of the phone that goes down for the page's large field, as a finger is.
+
+        A key that is held is repeated by the system: only the first counts.
+        """
+        field = self._field()
+        if field is not None and self.guard.down(f"key {key}"):
+            field.press()
+            self._pressed = (f"key {key}", field)
+
+    def lift_field(self, key: int) -> None:
+        """Take the key's lifting: the field acts, if it is the one that it went down on."""
+        if not self.guard.up(f"key {key}"):
+            return
+        pressed, self._pressed = self._pressed, None
+        if pressed is not None:
+            pressed[1].release()
+            self.guard.tapped()
+            self.call(pressed[1].act)
+
+    def _field(self) -> Key | None:
+        """Return the page's large field; None where it has none."""
+        return next((each for each in self.walk(restrict=True) if isinstance(each, BigField)), None)
 
     def back(self) -> bool:
         """Go back where the page knows a way; False where it is the first."""

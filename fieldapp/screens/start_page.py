@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fieldapp.rounds.cautions import Answer, Check, Stop
+from fieldapp.rounds.giving import Did
 from fieldapp.rounds.starting import Start
 from fieldapp.screens.block import Block, Row, Words
 from fieldapp.screens.keys import Key
@@ -19,10 +20,9 @@ if TYPE_CHECKING:
 
 #: What a check becomes with the next tap on it.
 _NEXT: dict[Answer, Answer] = {"not known": "yes", "yes": "no", "no": "not known"}
-_SAID: dict[Answer, Phrase] = {
-    "not known": say("not answered"),
-    "yes": say("yes"),
-    "no": say("no"),
+_DID: dict[Did, Phrase] = {
+    "out": say("Take the pieces out"),
+    "moved": say("Move the pieces in the hive"),
 }
 _SIGN: dict[Answer, Role] = {"not known": "unknown", "yes": "done", "no": "late"}
 
@@ -35,12 +35,18 @@ def page(way: RoundFlow, start: Start) -> Page:
     for stop in stops:
         middle += _stop(way, start, stop)
     middle += [Tell(look, fact.sign, fact.words) for fact in start.facts()]
+    if start.task == "pieces":
+        middle.append(Tell(look, "due", _DID[start.did], bold=True))
     if start.task == "treat":
-        middle.append(Tell(look, "quiet", say("Each hive: {amount}", amount=start.amount.phrase())))
+        middle.append(Tell(look, "quiet", say("Each hive: {amount}", amount=start.gets)))
     if len(start.amounts) > 1:
         middle.append(
             Key(look, say("Another amount"), lambda: way.ask_amount(start), centred=False)
         )
+    if start.takes_time:
+        middle.append(_times(way, start))
+    if start.applicators:
+        middle.append(_applicator(way, start))
     if start.lots:
         middle.append(_lot(way, start))
     if start.plannable:
@@ -49,7 +55,10 @@ def page(way: RoundFlow, start: Start) -> Page:
     checks = start.checks()
     if checks:
         middle.append(heading(look, say("Tap what is so. What you leave is kept as not known.")))
-    middle += [_check(way, start, check) for check in checks]
+    for check in checks:
+        middle.append(_check(way, start, check))
+        if check.first is not None and start.answers.get(check.key) == "no":
+            middle.append(Tell(look, "late", check.first, bold=True))
     acts: list[Key] = []
     if not stops and start.hives:
         acts.append(main_key(look, say("As shown: begin"), lambda: way.begin(start)))
@@ -114,6 +123,34 @@ def _lot(way: RoundFlow, start: Start) -> Key:
     )
 
 
+def _times(way: RoundFlow, start: Start) -> Key:
+    return Key(
+        way.flow.look,
+        say("Time a hive"),
+        lambda: way.times(start),
+        under=[(start.times.words, "small")],
+        sign="quiet" if start.times.whole else "unknown",
+        centred=False,
+    )
+
+
+def _applicator(way: RoundFlow, start: Start) -> Key:
+    def tapped() -> None:
+        start.turn_applicator()
+        way.flow.again()
+
+    strokes = start.strokes
+    words = strokes.words if strokes is not None else say("not said: no strokes are logged")
+    return Key(
+        way.flow.look,
+        say("Given with"),
+        tapped,
+        under=[(start.applicator_name, "small"), (words, "small")],
+        sign="quiet" if strokes is not None and strokes.number else "unknown",
+        centred=False,
+    )
+
+
 def _plan(way: RoundFlow, start: Start) -> Key:
     plan = start.plan
     words = plan.words if plan is not None else say("none: as the label has it")
@@ -133,11 +170,12 @@ def _check(way: RoundFlow, start: Start, check: Check) -> Key:
         start.answer(check.key, _NEXT[answer])
         way.flow.again()
 
+    said = {"not known": say("not answered"), "yes": check.yes, "no": check.no}
     return Key(
         way.flow.look,
         check.words,
         tapped,
-        under=[(_SAID[answer], "small")],
+        under=[(said[answer], "small")],
         sign=_SIGN[answer],
         centred=False,
     )

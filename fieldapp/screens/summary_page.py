@@ -5,9 +5,11 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
+from fieldapp.husbandry.vocabulary import WHY_OTHERWISE
 from fieldapp.rounds.round import Round
-from fieldapp.rounds.summary import summary
+from fieldapp.rounds.summary import Flagged, summary
 from fieldapp.screens.block import Block, Words
+from fieldapp.screens.grid import Grid
 from fieldapp.screens.keys import Key
 from fieldapp.screens.page import Page
 from fieldapp.screens.parts import heading, main_key, title
@@ -22,7 +24,10 @@ def page(way: RoundFlow, round_: Round, *, ended: bool) -> Page:
     """Return the summary of a round, ended or still under way."""
     look = way.flow.look
     parts = summary(way.flow.kit.notebook, round_)
-    middle: list[Block] = [heading(look, say("Not done"))]
+    middle: list[Block] = [Tell(look, "late", words, bold=True) for words in parts.running]
+    about = say("{apiary}, {what}", apiary=round_.place, what=round_.name)
+    middle.append(Words(look, about, "small"))
+    middle.append(heading(look, say("Not done")))
     middle += [Tell(look, "late", words) for words in parts.not_done]
     if not parts.not_done:
         middle.append(Tell(look, "done", say("no hive was left out")))
@@ -32,7 +37,8 @@ def page(way: RoundFlow, round_: Round, *, ended: bool) -> Page:
         middle.append(Tell(look, "quiet", say("no hive yet")))
     if parts.flags:
         middle.append(heading(look, say("To note")))
-        middle += [Tell(look, "late", words) for words in parts.flags]
+        for flagged in parts.flags:
+            middle += _flagged(way, round_, flagged, ended=ended)
     middle.append(heading(look, say("What comes next")))
     middle += [Tell(look, "due", words) for words in parts.next]
     if not parts.next:
@@ -46,14 +52,46 @@ def page(way: RoundFlow, round_: Round, *, ended: bool) -> Page:
         ]
     return Page(
         look,
-        head=[
-            title(look, say("Round over") if ended else say("So far")),
-            Words(look, say("{apiary}, {what}", apiary=round_.place, what=round_.name), "small"),
-        ],
+        head=[title(look, say("Round over") if ended else say("So far"))],
         middle=middle,
         acts=acts,
         back=None if ended else partial(way.round, round_),
         back_key=False,
         apart=True,
         name="summary",
+    )
+
+
+def _flagged(way: RoundFlow, round_: Round, flagged: Flagged, *, ended: bool) -> list[Block]:
+    """Return what is otherwise than the label, and the key that asks why."""
+    look = way.flow.look
+    if not flagged.asks:
+        return [Tell(look, "late", flagged.words)]
+    why = flagged.why if flagged.why is not None else say("Why? Tap to say.")
+    return [
+        Key(
+            look,
+            flagged.words,
+            lambda: way.ask_why(round_, flagged, ended=ended),
+            under=[(why, "small")],
+            sign="late",
+            centred=False,
+        )
+    ]
+
+
+def why_page(way: RoundFlow, round_: Round, flagged: Flagged, *, ended: bool) -> Page:
+    """Return the reasons for what is otherwise than the label has it."""
+    look = way.flow.look
+    keys = [
+        Key(look, words, partial(way.say_why, round_, flagged, why, ended=ended))
+        for why, words in WHY_OTHERWISE.items()
+    ]
+    return Page(
+        look,
+        head=[title(look, say("Why?")), Words(look, flagged.words, bold=True)],
+        low_head=[Words(look, flagged.words, "small", bold=True)],
+        middle=[Grid(look, keys)],
+        back=lambda: way.flow.show_page(lambda: page(way, round_, ended=ended)),
+        name="reason",
     )

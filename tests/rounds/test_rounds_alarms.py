@@ -33,7 +33,7 @@ def strips_in(phone, hives=3):
 def about_strips(phone):
     """Return the alarms about strips that are in: look for brood, or take them out."""
     system = System()
-    assert Alarms(phone.notebook, system, Speech()).arm()
+    assert Alarms(phone.notebook, system, Speech(), phone.kit.timers).arm()
     return [alarm for alarm in system.armed if alarm.name.startswith(("remove|", "look_brood|"))]
 
 

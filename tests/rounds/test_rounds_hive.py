@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fieldapp.rounds.hive import hive_view
 from fieldapp.rounds.hive_words import fields_of
+from fieldapp.rounds.otherwise import Otherwise
 from fieldapp.words import Speech, habits_of
 
 AMITRAZ = "GB/AN-00561-2015/2015/amitraz/strips"
@@ -55,7 +56,7 @@ def test_the_history_shows_corrections_as_corrections_and_slips_as_taken_back(ph
     round_.undo()
     phone.time.pass_(60)
     round_.tap(hive)
-    round_.part_dose(hive)
+    Otherwise(round_, hive).part_dose()
     newest, slip, place = said(hive_view(phone.notebook, hive).history)
     assert newest == "1 Jul 2026: Treated, 2 pieces (corrected)"
     assert slip == "1 Jul 2026: Treated, 2 pieces (taken back)"

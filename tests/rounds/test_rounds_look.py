@@ -107,26 +107,6 @@ def test_a_lost_piece_stays_open_unless_it_was_searched_for(phone, hive):
     assert [each.sign for each in form.remarks] == ["due"]
 
 
-def test_pieces_by_number_stand_in_place_of_the_tap_of_a_round(phone, hive):
-    """The tap said all out; one was lost: the tap is a slip, and undo takes both back."""
-    phone.start(AMITRAZ).begin().tap(hive)
-    phone.time.pass_(60 * DAY)
-    start = phone.start(AMITRAZ)
-    start.task = "pieces"
-    round_ = start.begin()
-    round_.tap(hive)
-    assert not phone.book.hive(hive).exposures[0].open
-    form = round_.pieces_by_number(hive)
-    take(form, out=1, lost=1, seen="not found")
-    round_.noted(hive, form.save())
-    exposure = phone.book.hive(hive).exposures[0]
-    assert (exposure.out, exposure.open) == (1, True)
-    assert round_.spot(hive).mark == "done"
-    round_.undo()
-    assert phone.book.hive(hive).exposures[0].remaining == 2
-    assert round_.spot(hive).mark == "open"
-
-
 def line_of(phone, task):
     return next(line for line in Due(phone.notebook).lines() if line.line.task == task)
 
@@ -197,10 +177,24 @@ def test_putting_boards_in_asks_nothing(phone, hive):
     """One tap a hive: the board is in, and the next hive is next."""
     line = line_of(phone, "count").line._replace(task="board_in")
     looking = LookRound.begin(phone.notebook, line)
-    looking.put_board_in(hive)
-    assert phone.records("board")[0].body == {"did": "in"}
+    phone.time.pass_(1)
+    looking.tap(hive)
+    looking.tap(hive)
+    assert [r.body for r in phone.records("board")] == [{"did": "in"}]
     assert looking.spot(hive).mark == "done"
     assert looking.next.hive == phone.hives()[1]
+
+
+def test_a_round_of_boards_out_asks_nothing_and_can_be_taken_back(phone, hive):
+    """Begun at an apiary, not from the agenda: all hives, out, undone by one tap."""
+    looking = LookRound.at(phone.notebook, phone.notebook.local.get("apiary"), "board out")
+    phone.time.pass_(1)
+    assert SPEAK(looking.tap(hive)) == "Hive 1: board out"
+    assert phone.records("board")[0].body == {"did": "out"}
+    assert under_way(phone.notebook).asks == "board out"
+    looking.undo()
+    assert phone.records("board")[-1].void
+    assert looking.next.hive == hive
 
 
 def test_what_was_logged_before_the_round_is_not_of_the_round(phone, hive):

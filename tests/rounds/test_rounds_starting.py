@@ -6,9 +6,11 @@ import pytest
 
 from fieldapp.book.label_line import LabelLine
 from fieldapp.rounds.amounts import Amount
+from fieldapp.rounds.beginning import under_way
 from fieldapp.rounds.choosing import treatments
 from fieldapp.rounds.errors import TreatmentGone
-from fieldapp.rounds.starting import Start, under_way
+from fieldapp.rounds.otherwise import Otherwise
+from fieldapp.rounds.starting import Start
 from fieldapp.words import Speech
 
 SPONGE = "GB/AN-01911-2010/2010/thymol/sponge"
@@ -106,7 +108,7 @@ def test_supers_that_stayed_on_after_all_are_exposed(phone):
     start.accept(start.stops()[0])
     round_ = start.begin()
     round_.tap(hive)
-    round_.supers_found_on(hive)
+    Otherwise(round_, hive).supers_found_on()
     (exposed,) = phone.book.honey(hive, phone.notebook.today()).exposed
     assert exposed.mark == "A"
 

@@ -66,5 +66,5 @@ def test_a_second_vapour_inside_a_plan_is_noted_as_over_label(phone):
         round_ = start.begin()
         for hive in phone.hives():
             round_.tap(hive)
-    flags = [SPEAK(line) for line in summary(phone.notebook, round_).flags]
+    flags = [SPEAK(line.words) for line in summary(phone.notebook, round_).flags]
     assert "Hives 1, 2: over label: 2 applications, label 1" in flags

@@ -35,6 +35,9 @@ class Buzzer:
     def undo(self) -> None:
         self.felt.append("undo")
 
+    def over(self) -> None:
+        self.felt.append("over")
+
 
 class Speaker:
     """A voice that notes what it said."""
@@ -58,6 +61,19 @@ def overhear(speech: Speech, english: dict[str, str]) -> None:
             return said
 
     speech.__class__ = Overheard
+
+
+class Shown:
+    """A system that takes notifications."""
+
+    there = True
+
+    def __init__(self) -> None:
+        self.took: list[tuple[str, str]] = []
+
+    def show(self, title: str, text: str) -> bool:
+        self.took.append((title, text))
+        return True
 
 
 class Running:

@@ -70,8 +70,9 @@ def walk(app, look):
     go("Hive 1")
     go("Not like that")
     go("Other amount")
-    hand.find("This much")
-    go("This much")
+    hand.find("3")
+    hand.tap("3", exactly=True)
+    here()
     go("Not like that", "Not done")
     go("too weak")
     app.wait(60)
@@ -116,7 +117,7 @@ def test_every_screen_suits_glove_and_eye(open_app, phone):
     assert found == []
     assert seen >= {"due", "treatment", "label", "amount", "start", "round", "otherwise", "why"}
     assert seen >= {
-        "steps",
+        "pieces",
         "grid",
         "summary",
         "hives",
@@ -164,13 +165,19 @@ def test_seams_stops_and_troubles_suit_glove_and_eye(open_app, phone):
     here()
     hand.tap("Hive 1")
     here()
+    hand.find("5")
+    hand.tap("5", exactly=True)
+    hand.tap("Not like that")
+    hand.find("Other amount")
+    hand.tap("Other amount")
+    here()
     app.app.flow.trouble(
         NotSaved(say("Not saved: there is no room left on this device. Make room."))
     )
     hand.frames(2)
     here()
     assert found == []
-    assert seen >= {"amount", "start", "round", "seams", "trouble"}
+    assert seen >= {"amount", "start", "round", "seams", "steps", "trouble"}
 
 
 @pytest.mark.parametrize("phone", PHONES, ids=lambda p: f"{p.width}x{p.height}@{p.font}")

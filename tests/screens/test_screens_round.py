@@ -184,7 +184,8 @@ def test_not_like_that_skipped_and_why(round_):
 def test_not_like_that_other_amount(round_):
     """Three strips instead of two: a correction, and three pieces to come out."""
     tap_field(round_)
-    otherwise(round_, "Other amount", "+ 1", "This much")
+    otherwise(round_, "Other amount")
+    round_.hand.tap("3", exactly=True)
     body = applications(round_)["1"]
     assert body["pieces"] == 3
     assert body["dose"]["amount"] == 3

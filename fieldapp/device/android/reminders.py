@@ -41,7 +41,7 @@ class AndroidAlarms:
         nearest = sorted(alarms, key=lambda alarm: (alarm.at, alarm.name))[:MOST]
         lines = {
             code(alarm.name): "\t".join(
-                (f"{alarm.at:%Y-%m-%dT%H:%M}", _plain(alarm.title), _plain(alarm.text))
+                (f"{alarm.at:%Y-%m-%dT%H:%M:%S}", _plain(alarm.title), _plain(alarm.text))
             )
             for alarm in reversed(nearest)
         }

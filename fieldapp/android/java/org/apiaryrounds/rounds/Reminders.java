@@ -133,10 +133,10 @@ public final class Reminders {
         return Integer.parseInt(parts[0]);
     }
 
-    /** Milliseconds since 1970 of a local time, as 2026-06-14T07:00, where the phone is now. */
+    /** Milliseconds since 1970 of a local time, as 2026-06-14T07:00:00, where the phone is now. */
     private static long instant(String local) {
         try {
-            return new SimpleDateFormat("yyyy-MM-dd'T'HH:mm", Locale.ROOT).parse(local).getTime();
+            return new SimpleDateFormat("yyyy-MM-dd'T'HH:mm:ss", Locale.ROOT).parse(local).getTime();
         } catch (ParseException error) {
             throw new IllegalArgumentException("not a local time: " + local, error);
         }
