@@ -26,7 +26,7 @@ _MISSING: Final = {
     "altered": say("altered after they were written"),
     "too large": say("larger than a record may be"),
 }
-#: Bytes of altered ones that a line shows.
+#: Bytes of altered ones that a page shows.
 _SHOWN: Final = 400
 
 
@@ -70,11 +70,13 @@ def missing(journal: Journal) -> list[Odd]:
 
 
 def set_aside(journal: Journal) -> list[Odd]:
-    """Return the bytes that do not fit their digest, as far as a line can show them."""
+    """Return the bytes that do not fit their digest, as far as a page can show them."""
     return [
         Odd(
-            count("{n} byte: {text}", "{n} bytes: {text}", len(aside.raw), text=_shown(aside)),
-            say("record {seq}", seq=aside.seq),
+            count(
+                "record {seq}: {n} byte", "record {seq}: {n} bytes", len(aside.raw), seq=aside.seq
+            ),
+            say("{text}", text=_shown(aside)),
         )
         for aside in asides(journal)
     ]
