@@ -13,7 +13,7 @@ from fieldapp.screens.entry import Entry
 from fieldapp.screens.heat_picture import HeatPicture
 from fieldapp.screens.keys import Act, Key
 from fieldapp.screens.page import Page
-from fieldapp.screens.parts import desk_key, heading, main_key, shown_after, source_line, title
+from fieldapp.screens.parts import desk_key, heading, main_key, shown_after, title
 from fieldapp.screens.tell import Tell
 from fieldapp.screens.theme import DESK, SPACE
 from fieldapp.words import Degrees, Phrase, say
@@ -123,7 +123,7 @@ def gives_page(way: ApplicatorFlow, one: Applicator, back: Act) -> Page:
     middle: list[Block] = []
     if isinstance(gave, Gave):
         middle.append(Tell(look, "unknown", gave.words, bold=True))
-        middle += [Tell(look, "late", source_line(look, each)) for each in gave.beside]
+        middle += [Tell(look, "late", each) for each in gave.beside]
     else:
         middle.append(Tell(look, "unknown", gave, bold=True))
     middle += [_place(way, one, place) for place in PLACES]
@@ -142,7 +142,7 @@ def gives_page(way: ApplicatorFlow, one: Applicator, back: Act) -> Page:
         middle.append(
             desk_key(look, say("A veterinarian wrote a dose down"), partial(way.new_dose, again))
         )
-        middle += [Tell(look, "unknown", source_line(look, each), "small") for each in gave.first]
+        middle += [Tell(look, "unknown", each, "small") for each in gave.first]
     return Page(
         look,
         head=[title(look, say("What strokes give")), Words(look, one.name, "small")],

@@ -23,7 +23,7 @@ from fieldapp.rounds.recipes import Choice
 from fieldapp.screens.block import Block, Row, Words
 from fieldapp.screens.keys import Act, Key
 from fieldapp.screens.page import Page
-from fieldapp.screens.parts import desk_key, heading, main_key, shown_after, source_line, title
+from fieldapp.screens.parts import desk_key, heading, main_key, shown_after, title
 from fieldapp.screens.tell import Tell
 from fieldapp.screens.theme import DESK, SPACE, Role
 from fieldapp.words import Phrase, say
@@ -234,12 +234,10 @@ def facts_page(way: BenchFlow, bench: Bench, recipe: Recipe, back: Act) -> Page:
     for name, lines in parts:
         if lines:
             middle.append(heading(look, name))
-            middle += [
-                Tell(look, each.sign, source_line(look, each.words), "small") for each in lines
-            ]
+            middle += [Tell(look, each.sign, each.words, "small") for each in lines]
     if recipe.reason.source:
         middle.append(heading(look, say("Where it stands")))
-        middle.append(Words(look, source_line(look, recipe.reason.source), "small", "quiet"))
+        middle.append(Words(look, recipe.reason.source, "small", "quiet"))
     return Page(
         look,
         head=[title(look, say("About this mix")), Words(look, recipe.name, "small")],

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from functools import lru_cache
 
@@ -14,6 +15,9 @@ from fieldapp.screens.look import FONT, Look
 from fieldapp.screens.theme import Role, Size
 from fieldapp.words import Phrase
 
+_WORD = re.compile(r"\S+")
+#: Where a word too wide for its line may go on in the next.
+_JOINT = re.compile(r"(?<=[/.\-])(?=\w)")
 _SMALLER: dict[Size, Size] = {"figure": "title", "title": "body", "body": "small"}
 
 
@@ -72,7 +76,8 @@ class Space(Block):
 class Words(Block):
     """Text in one of the four sizes, wrapped to its width and never cut.
 
-    Where one of its words is wider than the line, all of it is set in the next smaller size.
+    Where one of its words is wider than the line, all of it is set in the next smaller size; a
+    word too wide even so, as an address of the web, is parted at its slashes, dots and hyphens.
 
     It draws Kivy's text texture itself: a page has many texts, and a label widget for each
     would cost more than all the rest of the page.
@@ -108,7 +113,7 @@ class Words(Block):
         type_size = self.look.type_size(size)
         if self._fitted != (width, type_size, size):
             label = CoreLabel(
-                text=self.text,
+                text=self._parted(width, size),
                 font_name=FONT,
                 font_size=type_size,
                 bold=bold,
@@ -142,6 +147,18 @@ class Words(Block):
             size = _SMALLER[size]
         return size
 
+    def _parted(self, width: float, size: Size) -> str:
+        """Return the text with its too wide words parted where that can be read."""
+        if self.wide(size) <= width:
+            return self.text
+        bold, type_size = self._style[2], self.look.type_size(size)
+        return _WORD.sub(
+            lambda word: (
+                _JOINT.sub(" ", word[0]) if _wide(word[0], type_size, bold) > width else word[0]
+            ),
+            self.text,
+        )
+
     def breaks(self, width: float) -> bool:
         """Whether a single word in its own size is wider than `width`."""
         return self.wide(self._style[0]) > width
@@ -149,7 +166,10 @@ class Words(Block):
     @property
     def broken(self) -> bool:
         """Whether a single word breaks in itself, as it is set now."""
-        return self.wide(self._fitting(self.width)) > self.width
+        size = self._fitting(self.width)
+        bold, type_size = self._style[2], self.look.type_size(size)
+        words = self._parted(self.width, size).split()
+        return any(_wide(word, type_size, bold) > self.width for word in words)
 
     def wide(self, size: Size | None = None) -> float:
         """Return the width in pixels of the widest word, in its own size or another."""

@@ -12,7 +12,7 @@ from fieldapp.screens.grid import Grid
 from fieldapp.screens.hole_picture import HolePicture
 from fieldapp.screens.keys import Act, Key
 from fieldapp.screens.page import Page
-from fieldapp.screens.parts import desk_key, shown_after, source_line, title
+from fieldapp.screens.parts import desk_key, shown_after, title
 from fieldapp.screens.tell import Tell
 from fieldapp.screens.theme import DESK
 from fieldapp.words import Phrase, count, say
@@ -39,12 +39,12 @@ def page(way: OptionsFlow, hole: Hole, back: Act) -> Page:
         middle.append(Tell(look, "done" if share.whole else "late", share.words, bold=True))
         middle += [Words(look, each, "small") for each in share.hatching]
     reasons = hole.reasons
-    middle += [Tell(look, "unknown", source_line(look, each), "small") for each in reasons[:2]]
+    middle += [Tell(look, "unknown", each, "small") for each in reasons[:2]]
     middle += [_steps(way, hole), _late_key(way, hole)]
     for delay in hole.delays:
         middle.append(Tell(look, "late" if delay.harms else "done", delay.words[0], "small"))
         middle += [Words(look, each, "small") for each in delay.words[1:]]
-    middle += [Words(look, source_line(look, each), "small", "quiet") for each in reasons[2:]]
+    middle += [Words(look, each, "small", "quiet") for each in reasons[2:]]
     return Page(
         look,
         head=[

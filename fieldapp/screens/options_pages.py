@@ -12,7 +12,7 @@ from fieldapp.screens.grid import Grid
 from fieldapp.screens.keys import Act, Key
 from fieldapp.screens.options_table import Table
 from fieldapp.screens.page import Page
-from fieldapp.screens.parts import desk_key, heading, shown_after, source_line, title
+from fieldapp.screens.parts import desk_key, heading, shown_after, title
 from fieldapp.screens.tell import Tell
 from fieldapp.screens.theme import DESK, Role
 from fieldapp.words import Phrase, say
@@ -50,7 +50,7 @@ def table_page(way: OptionsFlow, options: Options, back: Act) -> Page:
     plans, source = options.seasons()
     middle.append(heading(look, say("Over the year, by one practitioner")))
     middle += [Words(look, plan, "small") for plan in plans]
-    middle.append(Words(look, source_line(look, source), "small", "quiet"))
+    middle.append(Words(look, source, "small", "quiet"))
     return Page(
         look,
         head=[heading(look, say("What may I do here?")), Words(look, _where(options), "small")],
@@ -97,7 +97,7 @@ def method_page(way: OptionsFlow, options: Options, treatment: str, back: Act) -
         middle += [Tell(look, told.sign, told.words, "small") for told in group.reasons]
     if sources := options.sources(treatment):
         middle.append(heading(look, say("Where it stands")))
-        middle += [Words(look, source_line(look, each), "small", "quiet") for each in sources]
+        middle += [Words(look, each, "small", "quiet") for each in sources]
     acts = []
     again = partial(way.method, options, treatment, back)
     if has_hole(body):

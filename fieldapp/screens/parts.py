@@ -15,9 +15,6 @@ from fieldapp.words import Phrase
 if TYPE_CHECKING:
     from fieldapp.screens.flow import Flow
 
-#: Letters beyond which a word may not fit a small screen at a large font.
-LONG_WORD = 20
-
 
 def title(look: Look, text: Phrase | str) -> Words:
     """Return the title of a page."""
@@ -67,9 +64,3 @@ def shown_after(flow: Flow, act: Act) -> Act:
         flow.again()
 
     return acted
-
-
-def source_line(look: Look, text: Phrase | str) -> str:
-    """Return a text with its source, whose long addresses may be parted after a slash."""
-    words = look.say(text).split()
-    return " ".join(word.replace("/", "/ ") if len(word) > LONG_WORD else word for word in words)
