@@ -28,7 +28,7 @@ ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
 from fieldapp.husbandry.figures import STANDINGS  # noqa: E402
-from fieldapp.words.catalogue import DOMAIN, LANGUAGES, SOURCE  # noqa: E402
+from fieldapp.words.languages import DOMAIN, LANGUAGES, SOURCE  # noqa: E402
 from fieldapp.words.speech import HELD  # noqa: E402
 
 #: Lines of a catalogue's head that would differ from day to day.

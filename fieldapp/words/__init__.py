@@ -1,7 +1,7 @@
 """What the product says: phrases with named places, spoken in a language and a country's habits."""
 
-from fieldapp.words.catalogue import LANGUAGES, catalogue, fitting, region
 from fieldapp.words.habits import Habits, habits_of
+from fieldapp.words.languages import LANGUAGES, catalogue, fitting, region
 from fieldapp.words.phrase import Arg, Degrees, Phrase, count, say
 from fieldapp.words.speech import Speech
 

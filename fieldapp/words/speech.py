@@ -5,8 +5,8 @@ from __future__ import annotations
 import gettext
 from datetime import date
 
-from fieldapp.words.catalogue import SOURCE
 from fieldapp.words.habits import Habits
+from fieldapp.words.languages import SOURCE
 from fieldapp.words.phrase import Arg, Degrees, Phrase, say
 
 # fmt: off
