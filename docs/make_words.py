@@ -31,8 +31,7 @@ from fieldapp.husbandry.figures import STANDINGS  # noqa: E402
 from fieldapp.words.languages import DOMAIN, LANGUAGES, SOURCE  # noqa: E402
 from fieldapp.words.speech import HELD  # noqa: E402
 
-#: Lines of a catalogue's head that would differ from day to day.
-DATED = (b'"POT-Creation-Date', b'"PO-Revision-Date')
+HEAD = "# Brought up to date by docs/make_words.py: translate what is empty."
 WORDS = ROOT / "assets" / "words"
 #: What makes a phrase, and how many texts it is given.
 SAID = {"say": 1, "count": 2}
@@ -43,6 +42,19 @@ OF_ITS_VALUES = frozenset({"cautions", "protective", "first_aid", "hive_set_up",
 OF_TABLES = frozenset({"name", "what", "colony", "phase"})
 
 
+class Undated(Catalog):
+    """A catalogue whose head says what its reader needs, and nothing of who made it when."""
+
+    @property
+    def mime_headers(self) -> list[tuple[str, str]]:
+        """The lines of the head."""
+        of_language = [("Language", str(self.locale)), ("Plural-Forms", self.plural_forms)]
+        return [
+            *(of_language if self.locale else []),
+            ("Content-Type", "text/plain; charset=utf-8"),
+        ]
+
+
 def catalogue_file(language: str, ending: str = "po") -> Path:
     """Return where a language's catalogue lies."""
     return WORDS / language / "LC_MESSAGES" / f"{DOMAIN}.{ending}"
@@ -50,7 +62,7 @@ def catalogue_file(language: str, ending: str = "po") -> Path:
 
 def template() -> Catalog:
     """Return all that is said, without translations."""
-    found = _empty()
+    found = Undated()
     for file, text in said():
         found.add(text, locations=[(file, None)])
     for file, text in held():
@@ -120,7 +132,7 @@ def updated(language: str, words: Catalog) -> Catalog:
     if path.exists():
         with path.open("rb") as file:
             kept = read_po(file, locale=language)
-    found = _empty(language)
+    found = Undated(language, header_comment=HEAD, fuzzy=False)
     for message in words:
         if message.id:
             known = kept.get(message.id, message.context)
@@ -146,25 +158,18 @@ def as_po(catalogue: Catalog) -> bytes:
     """Return a catalogue as translators read it; the same bytes for the same words."""
     out = io.BytesIO()
     write_po(out, catalogue, width=100, sort_output=True, include_lineno=False)
-    lines = out.getvalue().splitlines(keepends=True)
-    return b"".join(line for line in lines if not line.startswith(DATED))
+    return out.getvalue()
 
 
 def as_mo(po: bytes, language: str) -> bytes:
     """Return a catalogue, given as translators read it, as the program reads it."""
+    catalogue = Undated(locale=language)
+    for message in read_po(io.BytesIO(po), locale=language):
+        if message.id:
+            catalogue.add(message.id, message.string, context=message.context)
     out = io.BytesIO()
-    write_mo(out, read_po(io.BytesIO(po), locale=language))
+    write_mo(out, catalogue)
     return out.getvalue()
-
-
-def _empty(language: str | None = None) -> Catalog:
-    return Catalog(
-        locale=language,
-        project="Apiary Rounds",
-        version="",
-        header_comment="# Brought up to date by docs/make_words.py: translate what is empty.",
-        fuzzy=False,
-    )
 
 
 def main() -> int:
