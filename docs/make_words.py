@@ -35,9 +35,9 @@ HEAD = "# Brought up to date by docs/make_words.py: translate what is empty."
 WORDS = ROOT / "assets" / "words"
 #: What makes a phrase, and how many texts it is given.
 SAID = {"say": 1, "count": 2}
-#: Fields of the assets that hold words to be shown. Numbers of authorisations, titles of labels
-#: and of sources are citations: they stay as their issuers wrote them.
-OF_A_TREATMENT = frozenset({"name", "active", "method"})
+#: Fields of the assets that hold words to be shown. What cites a document, its title and
+#: issuer, is held by `sources` and stays as it stands there, so that it can be found.
+OF_A_TREATMENT = frozenset({"name", "active", "method", "label"})
 OF_ITS_VALUES = frozenset({"cautions", "protective", "first_aid", "hive_set_up", "class", "when"})
 OF_TABLES = frozenset({"name", "what", "colony", "phase"})
 
@@ -99,13 +99,26 @@ def held() -> Iterator[tuple[str, str]]:
     for path in sorted((ROOT / "assets" / "treatments").glob("*.toml")):
         entry = _toml(path)
         file = _file(path)
+        if path.name == "sources.toml":
+            yield from ((file, text) for text in _own_titles(entry))
+            continue
+        yield file, f"{entry['label']}, version {entry['version']}"
         for text in (*_texts(entry, OF_A_TREATMENT), *_texts(entry.get("values"), OF_ITS_VALUES)):
             yield file, text
     for path in sorted((ROOT / "assets" / "tables").glob("*.toml")):
         entry = _toml(path)
-        entry.pop("sources", None)
+        yield from ((_file(path), text) for text in _own_titles(entry.pop("sources", {})))
         for text in _texts(entry, OF_TABLES):
             yield _file(path), text
+        for recipe in entry.get("recipe", ()):
+            yield _file(path), f"{recipe['name']} ({recipe['version']})"
+
+
+def _own_titles(sources: dict[str, Any]) -> Iterator[str]:
+    """Yield the titles of sources that are nothing but a title: they cite no document."""
+    for source in sources.values():
+        if isinstance(source, dict) and set(source) <= {"title", "covers"}:
+            yield source["title"]
 
 
 def _texts(value: Any, names: Iterable[str], *, wanted: bool = False) -> Iterator[str]:

@@ -15,6 +15,7 @@ from fieldapp.husbandry.chance.intervals import Interval
 from fieldapp.husbandry.errors import Unfitting
 from fieldapp.husbandry.figures import Table
 from fieldapp.husbandry.mixing.strength import Strength, acid_grams
+from fieldapp.husbandry.vocabulary import listed, word
 from fieldapp.words import Degrees, Phrase, count, say
 
 
@@ -106,7 +107,7 @@ def given(
 def _given_in_words(
     strokes: int, places: Mapping[str, int], grams: Interval, spread: float | None
 ) -> Phrase:
-    where = ", ".join(f"{place} {n}" for place, n in places.items())
+    where = listed(say("{place} {n}", place=word(place), n=n) for place, n in places.items())
     middle = round((grams.low + grams.high) / 2, 2)
     if spread is None:
         return count(

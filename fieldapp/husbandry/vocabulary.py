@@ -6,6 +6,9 @@ wherever one of them goes into a sentence it goes through `word`.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from functools import reduce
+
 from fieldapp.words import Phrase, say
 
 _WORDS: dict[str, Phrase] = {
@@ -90,6 +93,11 @@ _WORDS: dict[str, Phrase] = {
         say("fed back to bees"),
         say("melted"),
         say("burnt"),
+        # places for strokes
+        say("left"),
+        say("middle"),
+        say("right"),
+        say("entrance"),
         # how strong
         say("w/v"),
         say("w/w"),
@@ -115,3 +123,8 @@ WHY_OTHERWISE: dict[str, Phrase] = {
 def word(text: str) -> Phrase | str:
     """Return the phrase for a word of terms or tables; a word not known here stays as it is."""
     return _WORDS.get(text, text)
+
+
+def listed(words: Iterable[Phrase | str]) -> Phrase | str:
+    """Return one or more words after each other: *left 4, right 3*."""
+    return reduce(lambda some, more: say("{some}, {more}", some=some, more=more), words)

@@ -14,7 +14,7 @@ from fieldapp.husbandry.periods import holding
 from fieldapp.husbandry.progress import exposures_of, flag_words
 from fieldapp.husbandry.state import Course, Exposure, HiveState
 from fieldapp.husbandry.terms import Period, Terms, unknown_terms
-from fieldapp.husbandry.vocabulary import WHY_OTHERWISE
+from fieldapp.husbandry.vocabulary import WHY_OTHERWISE, word
 from fieldapp.journal.record import Record
 from fieldapp.papers.model import Amount, Treated, Withdrawal
 from fieldapp.papers.names import Names, key_of
@@ -224,7 +224,7 @@ def _remarks(record: Record, course: Course | None, exposure: Exposure | None) -
     if "seconds" in body:
         yield say("{seconds} s", seconds=body["seconds"])
     for each in body.get("strokes", ()):
-        yield say("{n} strokes: {place}", n=each["strokes"], place=each["place"])
+        yield say("{n} strokes: {place}", n=each["strokes"], place=word(each["place"]))
     if "clear" in body:
         yield say("batch clear") if body["clear"] == "clear" else say("batch cloudy")
     if "reason" in body:

@@ -14,7 +14,7 @@ class TreatmentChoice(NamedTuple):
 
     identity: str
     name: str
-    label: str
+    label: Phrase | str
     used: bool
     published: bool
     cautions: tuple[str, ...]
@@ -59,7 +59,9 @@ def _known(identity: str, treatment: Treatment, *, used: bool) -> TreatmentChoic
     return TreatmentChoice(
         identity,
         treatment.name,
-        f"{treatment.country or ''} {treatment.label}".strip(),
+        say("{country} {label}", country=treatment.country, label=treatment.label)
+        if treatment.country
+        else treatment.label,
         used,
         treatment.published,
         tuple(cautions.value) if cautions else (),

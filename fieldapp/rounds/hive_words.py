@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from fieldapp.husbandry.vocabulary import word
+from fieldapp.husbandry.vocabulary import listed, word
 from fieldapp.journal.record import Record
 from fieldapp.rounds.look_form import answer_words
 from fieldapp.rounds.look_questions import OF_KIND
@@ -143,7 +143,9 @@ def _plain(name: str, value: Any) -> Phrase | str | None:
     if name == "dose":
         return say("{amount} {unit}", amount=value["amount"], unit=word(value["unit"]))
     if name == "strokes":
-        return ", ".join(f"{each['place']} {each['strokes']}" for each in value)
+        return listed(
+            say("{place} {n}", place=word(each["place"]), n=each["strokes"]) for each in value
+        )
     if isinstance(value, int | float | str):
         if isinstance(value, str):
             return _VALUES.get(value) or WHY.get(value) or word(value)

@@ -78,6 +78,7 @@ class Words(Block):
 
     Where one of its words is wider than the line, all of it is set in the next smaller size; a
     word too wide even so, as an address of the web, is parted at its slashes, dots and hyphens.
+    `spoken` is a part of what was said already, in place of `text`.
 
     It draws Kivy's text texture itself: a page has many texts, and a label widget for each
     would cost more than all the rest of the page.
@@ -93,9 +94,10 @@ class Words(Block):
         bold: bool = False,
         centred: bool = False,
         on_fill: bool = False,
+        spoken: str | None = None,
     ) -> None:
         super().__init__(look)
-        self._said = self.text = look.say(text)
+        self._said = self.text = look.say(text) if spoken is None else spoken
         self._style: tuple[Size, Role, bool, bool, bool] = (size, role, bold, centred, on_fill)
         self._fitted: tuple[float, float, Size] | None = None
         with self.canvas:
@@ -205,12 +207,13 @@ class Words(Block):
             for end in range(1, len(words) + 1):
                 trial = Words(
                     self.look,
-                    " ".join(words[:end]),
+                    "",
                     size,
                     role,
                     bold=bold,
                     centred=centred,
                     on_fill=on_fill,
+                    spoken=" ".join(words[:end]),
                 )
                 if trial.fit(width) > height and piece is not None:
                     break

@@ -25,13 +25,14 @@ class Tell(Block):
         *,
         bold: bool = False,
         signed: bool = True,
+        spoken: str | None = None,
     ) -> None:
         super().__init__(look)
         self.role = role
         self._style: tuple[Size, bool] = (size, bold)
         self._sign = Sign(look, role, size)
         self._signed = signed
-        self.words = Words(look, text, size, role, bold=bold)
+        self.words = Words(look, text, size, role, bold=bold, spoken=spoken)
         if signed:
             self.add_widget(self._sign)
         self.add_widget(self.words)
@@ -57,7 +58,7 @@ class Tell(Block):
             return (self,)
         size, bold = self._style
         return tuple(
-            Tell(self.look, self.role, piece.text, size, bold=bold, signed=first)
+            Tell(self.look, self.role, "", size, bold=bold, signed=first, spoken=piece.text)
             for first, piece in zip([True] + [False] * len(pieces), pieces, strict=False)
             if isinstance(piece, Words)
         )

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import gettext
+import re
+import tomllib
+
 import pytest
 import test_screens_bench_eyes as bench_eyes
 import test_screens_eyes as eyes_of_rounds
@@ -9,6 +13,14 @@ import test_screens_look_eyes as look_eyes
 from driver import Phone
 from eyes import troubles
 
+from fieldapp.assets import folder
+from fieldapp.words import catalogue
+
+#: What the keeper of the walks entered, units, and codes of countries.
+OURS = re.compile(
+    r"Ferry Lane, upper field|Keeper|Fogger|My mix|Winter mix \(1\)|L7"
+    r"|(mg/)?(m?L|k?g)|[A-Z]{2}(-[A-Z]+)?"
+)
 LARGE = [Phone(360, 640, 1.8), Phone(412, 892, 1.8)]
 
 
@@ -39,3 +51,50 @@ def test_german_is_neither_cut_nor_overlapping(open_app, phone, walk):
     assert app.kit.speech.language == "de"
     assert not found, "\n".join(sorted(found))
     assert len(seen) > 10
+
+
+class Marks(gettext.NullTranslations):
+    """A language in which every translated word stands between marks; `bare` are other texts."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.bare: set[str] = set()
+        self._german = catalogue("de")
+
+    def gettext(self, text):
+        return re.sub(r"\S+", r"⟦\g<0>⟧", text)
+
+    def ngettext(self, one, many, n):
+        return self.gettext(one if n == 1 else many)
+
+    def pgettext(self, context, text):
+        if f"{context}\x04{text}" in self._german._catalog:
+            return self.gettext(text)
+        outside = " ".join(word for word in text.split() if not re.search("[⟦⟧]", word))
+        if any(letter.isalpha() for letter in outside):
+            self.bare.add(outside)
+        return text
+
+
+def cited(text: str) -> bool:
+    """Whether a text names a source or a label, which stay as their issuers wrote them."""
+    known = set()
+    for file in (folder("treatments") / "sources.toml", *folder("tables").glob("*.toml")):
+        table = tomllib.loads(file.read_text(encoding="utf-8"))
+        sources = table.get("sources", table)
+        known |= {source["title"] for source in sources.values() if isinstance(source, dict)}
+    known.add("Lee, Moon, Burkness, Hutchison, Spivak 2010, J. Econ. Entomol. 103(4)")
+    return text.startswith(tuple(known))
+
+
+@pytest.mark.parametrize("walk", WALKS)
+def test_no_word_reaches_a_screen_untranslated(open_app, monkeypatch, walk):
+    """What is no number is from the catalogue, or from the keeper, or a unit, or a citation."""
+    marks = Marks()
+    monkeypatch.setattr("fieldapp.rounds.language.catalogue", lambda _: marks)
+    app = open_app()
+    seen = set()
+    WALKS[walk](app, lambda page: seen.update(app.hand.texts()))
+    assert any("⟦" in text for text in seen)
+    others = {text for text in marks.bare if not OURS.fullmatch(text) and not cited(text)}
+    assert not others, "\n".join(sorted(others))

@@ -121,14 +121,14 @@ def _strength(strength: Strength) -> Phrase:
         return say(
             "{percent} % {by} oxalic acid as {of}",
             percent=round((low + high) / 2, 2),
-            by=strength.by,
+            by=word(strength.by),
             of=word(strength.of),
         )
     return say(
         "about {low} to {high} % {by} oxalic acid as {of}",
         low=round(low, 1),
         high=round(high, 1),
-        by=strength.by,
+        by=word(strength.by),
         of=word(strength.of),
     )
 
