@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from fieldapp.husbandry.library import Treatment
 from fieldapp.rounds.notebook import Notebook
+from fieldapp.words import Phrase, say
 
 
 class TreatmentChoice(NamedTuple):
