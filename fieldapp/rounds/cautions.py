@@ -7,12 +7,15 @@ does not begin until it was met with an answer of its own.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from typing import Any, Literal, NamedTuple
+from collections.abc import Iterable, Mapping, Sequence
+from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
 from fieldapp.husbandry.days import as_date
 from fieldapp.husbandry.state import HiveState, SuperState
 from fieldapp.words import Phrase, count, say
+
+if TYPE_CHECKING:
+    from fieldapp.husbandry.library import Treatment
 
 Answer = Literal["yes", "no", "not known"]
 
@@ -92,6 +95,22 @@ def said(body: Mapping[str, Any]) -> tuple[str, ...]:
     """Return the cautions of the terms, in the order to say them."""
     lines = body["values"].get("cautions")
     return tuple(lines["value"]) if lines else ()
+
+
+def of_substance(body: Mapping[str, Any], library: Iterable[Treatment]) -> tuple[str, ...]:
+    """Return what every label of the library warns of with the substance of these terms.
+
+    An own label may be silent where the substance is not harmless.
+    """
+    active = str(body["active"]).casefold()
+    alike = [
+        said({"values": {key: {"value": it.value} for key, it in each.values.items()}})
+        for each in library
+        if each.active.casefold() == active and each.form != "act"
+    ]
+    if not alike:
+        return ()
+    return tuple(line for line in alike[0] if all(line in lines for lines in alike))
 
 
 def supers_wanted_off(body: Mapping[str, Any]) -> bool:

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from fieldapp.husbandry.library import Treatment
 from fieldapp.rounds.notebook import Notebook
+from fieldapp.rounds.terms import OWN
 from fieldapp.words import Phrase, say
 
 
@@ -36,9 +37,9 @@ def treatments(notebook: Notebook, country: str | None) -> list[TreatmentChoice]
     listed = {choice.identity for choice in chosen}
     for identity, terms in used.items():
         if identity not in listed and terms.country in (country, None):
-            chosen.append(
-                TreatmentChoice(identity, terms.name, terms.country, True, terms.published, ())
-            )
+            own = identity.startswith(OWN)
+            label = say("your own, by its label in hand") if own else terms.country
+            chosen.append(TreatmentChoice(identity, terms.name, label, True, terms.published, ()))
     return sorted(chosen, key=lambda choice: (not choice.used, choice.name))
 
 

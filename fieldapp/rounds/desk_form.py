@@ -93,10 +93,17 @@ _DAYS_BACK = 2
 _YEARS_BACK = 5
 
 
-class Form(Protocol):
-    """What a page of the desk shows and passes answers to. Nothing is written before `save`."""
+class Answers(Protocol):
+    """What a page of one question passes its answer to."""
 
     values: dict[str, Any]
+
+    def take(self, name: str, value: Any) -> None:
+        """Take an answer; None has it not known again."""
+
+
+class Form(Answers, Protocol):
+    """What a page of the desk shows and passes answers to. Nothing is written before `save`."""
 
     @property
     def title(self) -> Phrase:
@@ -113,9 +120,6 @@ class Form(Protocol):
     @property
     def wanted(self) -> Container[str]:
         """The questions whose answers the record book wants."""
-
-    def take(self, name: str, value: Any) -> None:
-        """Take an answer; None has it not known again."""
 
     def save(self) -> Phrase:
         """Write the records, and return what was done."""

@@ -26,7 +26,7 @@ from fieldapp.rounds.strokes import METHOD
 from fieldapp.rounds.strokes_before import told_before
 from fieldapp.rounds.strokes_given import Strokes, planned
 from fieldapp.rounds.taking import CLEAR, lots_for, supposed
-from fieldapp.rounds.terms import terms_body
+from fieldapp.rounds.terms import OWN, terms_body
 from fieldapp.rounds.timers import NO_TIME, Times
 from fieldapp.words import Phrase, say
 
@@ -248,8 +248,12 @@ class Start:
         return found + told_enough(self.notebook, self.hives, self.amount, self.lot)
 
     def cautions(self) -> tuple[str, ...]:
-        """Return the cautions of the terms."""
-        return cautions.said(self.body)
+        """Return the cautions of the terms; of an own label, also those of its substance."""
+        told = cautions.said(self.body)
+        if self.treatment.startswith(OWN):
+            more = cautions.of_substance(self.body, self.notebook.library)
+            told += tuple(line for line in more if line not in told)
+        return told
 
     def checks(self) -> list[Check]:
         """Return what is asked, each on its own."""

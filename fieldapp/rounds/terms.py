@@ -7,6 +7,9 @@ from typing import Any
 from fieldapp.rounds.errors import TreatmentGone
 from fieldapp.rounds.notebook import Notebook
 
+#: With this begins the identity of an own treatment.
+OWN = "own/"
+
 
 def terms_body(notebook: Notebook, treatment: str) -> dict[str, Any]:
     """Return the body of the terms: those fixed at the first use, else the library's.

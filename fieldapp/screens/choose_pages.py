@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from typing import TYPE_CHECKING
 
 from fieldapp.rounds.amounts import Amount
@@ -72,6 +73,14 @@ def treatment_page(way: RoundFlow, start: Start) -> Page:
     middle: list[Block] = [
         _treatment(way, start, choice, methods.get(choice.identity)) for choice in choices
     ]
+    own = Key(
+        look,
+        say("Not here: enter it from its label"),
+        partial(way.own, start),
+        sign="unknown",
+        centred=False,
+    )
+    middle.append(own)
     if country is None:
         middle.insert(
             0,

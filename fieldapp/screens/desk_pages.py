@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from functools import partial
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from fieldapp.rounds.desk_form import (
+    Answers,
     Dated,
     Form,
     Measured,
@@ -21,6 +22,7 @@ from fieldapp.screens.block import Block, Words
 from fieldapp.screens.entry import Entry
 from fieldapp.screens.grid import Grid
 from fieldapp.screens.keys import Act, Key
+from fieldapp.screens.number_page import Beside
 from fieldapp.screens.page import Page
 from fieldapp.screens.parts import desk_key, heading, main_key, shown_after, title
 from fieldapp.screens.tell import Tell
@@ -94,84 +96,108 @@ def _key(flow: Flow, form: Form, question: Question, again: Callable[[int], None
     )
 
 
+class Way(NamedTuple):
+    """Where a question leads: `done` with its answer, `back` without one.
+
+    `besides` are answers of its own kind; where there are some, they stand in place of
+    *not said*.
+    """
+
+    done: Act
+    back: Act
+    besides: tuple[Beside, ...] = ()
+
+
 def ask(flow: Flow, form: Form, question: Question, again: Act) -> None:
     """Ask one question of a form; every answer goes back to `again`."""
-    flow.show_page(lambda: _question_page(flow, form, question, again))
+    ask_on(flow, form, question, Way(again, again))
 
 
-def _question_page(flow: Flow, form: Form, question: Question, again: Act) -> Page:
+def ask_on(flow: Flow, form: Answers, question: Question, way: Way) -> None:
+    """Ask one question of a form, which leads on."""
+    flow.show_page(lambda: _question_page(flow, form, question, way))
+
+
+def _question_page(flow: Flow, form: Answers, question: Question, way: Way) -> Page:
     def take(value: Any) -> None:
         form.take(question.name, value)
-        again()
+        way.done()
 
     if isinstance(question, Written):
-        return _written_page(flow, form, question, take, again)
+        return _written_page(flow, form, question, take, way)
     if isinstance(question, Several):
-        return _several_page(flow, form, question, again)
+        return _several_page(flow, form, question, way)
     if isinstance(question, Choice):
         options = [(words, partial(take, value)) for value, words in question.options]
-        return _choice_page(flow, form, question, options, again)
+        return _choice_page(flow, form, question, options, way)
     if isinstance(question, Dated):
         known = [
             (say("{day}", day=day), partial(take, day.isoformat())) for day in question.offered
         ]
-        return _choice_page(
-            flow, form, question, [*known, *day_pages.years(flow, question, take, again)], again
-        )
+        years = day_pages.years(flow, question, take, way.back)
+        return _choice_page(flow, form, question, [*known, *years], way)
     if isinstance(question, Number):
         return number_page.page(
-            flow, question.words, question.unit or say("days"), take, back=again
+            flow,
+            question.words,
+            question.unit or say("days"),
+            take,
+            back=way.back,
+            least=question.least,
+            most=question.most,
+            besides=way.besides,
         )
-    return _measured_page(flow, form, question, take, again)
+    return _measured_page(flow, form, question, take, way)
 
 
 def _measured_page(
-    flow: Flow, form: Form, question: Measured, take: Callable[[float], None], again: Act
+    flow: Flow, form: Answers, question: Measured, take: Callable[[float], None], way: Way
 ) -> Page:
     """Return the amounts to tap and the way to another, or the digits where there are none."""
     unit = question.unit if isinstance(question.unit, Phrase) else say("{unit}", unit=question.unit)
 
     def digits(back: Act) -> Page:
         return number_page.decimal_page(
-            flow, question.words, unit, take, back=back, most=question.most
+            flow, question.words, unit, take, back=back, most=question.most, besides=way.besides
         )
 
     known = question.name in form.values
-    if not question.offered and (question.needed or not known):
-        return digits(again)
-    here = partial(ask, flow, form, question, again)
+    if not question.offered and (question.needed or way.besides or not known):
+        return digits(way.back)
+    here = partial(ask_on, flow, form, question, way)
     options = [(words, partial(take, amount)) for amount, words in question.offered]
     other = say("Another amount") if question.offered else say("An amount")
     options.append((other, partial(flow.show_page, lambda: digits(here))))
-    return _choice_page(flow, form, question, options, again)
+    return _choice_page(flow, form, question, options, way)
 
 
 def _choice_page(
     flow: Flow,
-    form: Form,
+    form: Answers,
     question: Question,
     options: Sequence[tuple[Phrase | str, Act]],
-    again: Act,
+    way: Way,
 ) -> Page:
     look = flow.look
     middle: list[Block] = [desk_key(look, words, act) for words, act in options]
     if all(len(look.say(words)) <= SHORT for words, _ in options):
         keys = [Key(look, words, act, least=DESK) for words, act in options]
         middle = [Grid(look, keys, least=100)]
-    return _asked_page(flow, form, question, middle, again)
+    return _asked_page(flow, form, question, middle, way)
 
 
 def _asked_page(
-    flow: Flow, form: Form, question: Question, middle: list[Block], again: Act, *acts: Key
+    flow: Flow, form: Answers, question: Question, middle: list[Block], way: Way, *acts: Key
 ) -> Page:
     """Return a question's page; what may be left open can be left open again."""
     look = flow.look
 
     def not_said() -> None:
         form.take(question.name, None)
-        again()
+        way.done()
 
-    if question.name in form.values and not question.needed:
+    middle += [desk_key(look, words, act, sign="unknown") for words, act in way.besides]
+    if question.name in form.values and not question.needed and not way.besides:
         middle.append(desk_key(look, say("Not said"), not_said, sign="quiet"))
     return Page(
         look,
@@ -179,13 +205,13 @@ def _asked_page(
         low_head=[heading(look, question.words)],
         middle=middle,
         acts=acts,
-        back=again,
+        back=way.back,
         name="desk question",
     )
 
 
 def _written_page(
-    flow: Flow, form: Form, question: Written, take: Callable[[str], None], again: Act
+    flow: Flow, form: Answers, question: Written, take: Callable[[str], None], way: Way
 ) -> Page:
     """Return a line to type in, kept letter by letter; what was written before to tap."""
     look = flow.look
@@ -198,10 +224,11 @@ def _written_page(
     middle += [
         desk_key(look, question.said(each), partial(take, each)) for each in question.offered
     ]
-    return _asked_page(flow, form, question, middle, again, main_key(look, say("Take this"), again))
+    take_this = main_key(look, say("Take this"), way.done)
+    return _asked_page(flow, form, question, middle, way, take_this)
 
 
-def _several_page(flow: Flow, form: Form, question: Several, again: Act) -> Page:
+def _several_page(flow: Flow, form: Answers, question: Several, way: Way) -> Page:
     """Return keys of which any number can be chosen."""
     look = flow.look
     chosen: list[str] = form.values.get(question.name, [])
@@ -221,5 +248,5 @@ def _several_page(flow: Flow, form: Form, question: Several, again: Act) -> Page
         )
         for value, words in question.options
     ]
-    acts = [main_key(look, say("Go on"), again)] if chosen else []
-    return _asked_page(flow, form, question, [Grid(look, keys, least=100)], again, *acts)
+    acts = [main_key(look, say("Go on"), way.done)] if chosen else []
+    return _asked_page(flow, form, question, [Grid(look, keys, least=100)], way, *acts)

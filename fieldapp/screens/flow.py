@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from fieldapp.screens.home_flow import HomeFlow
     from fieldapp.screens.look_flow import LookFlow
     from fieldapp.screens.options_flow import OptionsFlow
+    from fieldapp.screens.own_flow import OwnFlow
     from fieldapp.screens.round_flow import RoundFlow
     from fieldapp.screens.stock_flow import StockFlow
 
@@ -110,6 +111,13 @@ class Flow:
         from fieldapp.screens.stock_flow import StockFlow
 
         return StockFlow(self)
+
+    @cached_property
+    def own(self) -> OwnFlow:
+        """The way through an own treatment."""
+        from fieldapp.screens.own_flow import OwnFlow
+
+        return OwnFlow(self)
 
     @cached_property
     def harvests(self) -> HarvestFlow:

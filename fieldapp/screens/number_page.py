@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 DIGIT = 64
 MOST = 3660
 PLACES = 3
+#: An answer that is no number: its words, and what it does.
+Beside = tuple[Phrase, Act]
 
 
 def page(
@@ -31,9 +33,17 @@ def page(
     take: Callable[[int], None],
     *,
     back: Act,
+    least: int = 0,
+    most: float = MOST,
+    besides: Sequence[Beside] = (),
 ) -> Page:
-    """Return a page that asks for a whole number and calls `take` with it."""
-    return _page(_Asked(flow, asked, unit, lambda text: take(int(text)), back), "")
+    """Return a page that asks for a whole number and calls `take` with it.
+
+    It is `least` at least and `most` at most. `besides`, two at most, are answers that are no
+    number; they stand there until a digit is tapped.
+    """
+    what = _Asked(flow, asked, unit, lambda text: take(int(text)), back)
+    return _page(what._replace(least=least, most=most, besides=tuple(besides)), "")
 
 
 def decimal_page(
@@ -44,13 +54,14 @@ def decimal_page(
     *,
     back: Act,
     most: float = MOST,
+    besides: Sequence[Beside] = (),
 ) -> Page:
     """Return a page that asks for a number with a point, and calls `take` with it.
 
-    It is `most` at most.
+    It is `most` at most; `besides` is as in `page`.
     """
     what = _Asked(flow, asked, unit, lambda text: take(float(text)), back, point=True, most=most)
-    return _page(what, "")
+    return _page(what._replace(besides=tuple(besides)), "")
 
 
 def degrees_page(flow: Flow, take: Callable[[float], None], *, back: Act) -> Page:
@@ -79,7 +90,9 @@ class _Asked(NamedTuple):
     take: Callable[[str], None]
     back: Act
     point: bool = False
+    least: int = 0
     most: float = MOST
+    besides: tuple[Beside, ...] = ()
 
 
 def _page(what: _Asked, text: str) -> Page:
@@ -99,14 +112,16 @@ def _page(what: _Asked, text: str) -> Page:
     if what.point:
         mark = look.speech.habits.decimal
         keys.append(Key(look, mark, lambda: go_on(f"{text or 0}."), least=DIGIT))
-    acts = []
+    acts = [Key(look, words, act, least=DESK) for words, act in what.besides]
     if text:
+        acts = []
+    if text and float(text) >= what.least:
         take = partial(what.take, text)
-        acts.append(Key(look, say("Take this"), take, least=DESK, filled=True))
+        acts = [Key(look, say("Take this"), take, least=DESK, filled=True)]
     shown = (
         say("{number} {unit}", number=_spoken(look, text), unit=what.unit)
         if text
-        else say("tap the number")
+        else say("tap the number: {unit}", unit=what.unit)
     )
     return Page(
         look,

@@ -85,6 +85,15 @@ class RoundFlow:
         """Ask how much each hive gets."""
         self.flow.show_page(lambda: choose_pages.amount_page(self, start))
 
+    def own(self, start: Start) -> None:
+        """Ask for a treatment from its label, then go on with it."""
+
+        def done(identity: str) -> None:
+            start.treatment = identity
+            self.prepare(start)
+
+        self.flow.own.new(done, lambda: self.round_at(start.apiary))
+
     def plan(self, start: Start) -> None:
         """Show the keeper's own plan in steps."""
         plan = replace(start.plan) if start.plan else Plan.of(start.treatment, start.body)

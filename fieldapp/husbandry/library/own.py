@@ -8,6 +8,7 @@ degC to a tenth.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from datetime import date
 from typing import Any, NamedTuple
 
 from fieldapp.husbandry.library.errors import LibraryError
@@ -18,6 +19,8 @@ STANDING = "label in hand"
 SOURCE = "label"
 
 _DAYS = {"days": 1, "weeks": 7}
+#: In the note of the source: after it stand the keys of which the label says nothing.
+_SILENT = "silent on: "
 
 
 class Asked(NamedTuple):
@@ -32,13 +35,19 @@ class Asked(NamedTuple):
 
 
 class LabelInHand(NamedTuple):
-    """The label from which the keeper reads. `year` is None where it bears none."""
+    """The label from which the keeper reads. `year` is None where it bears none.
+
+    `seen` is the day on which it was read, `silent` the keys of `QUESTIONS` that it does not
+    answer, which is more than not to know what it says.
+    """
 
     name: str
     issuer: str | None
     year: int | None
     country: str
     section: str | None = None
+    seen: date | None = None
+    silent: tuple[str, ...] = ()
 
 
 #: What is asked, in this order. Cautions, gear and first aid are lines as the label has them.
@@ -104,7 +113,7 @@ def own_terms(
         "year": label.year,
         "section": label.section,
         "country": label.country,
-        "note": "label in hand, entered by the keeper",
+        "note": _note(label),
     }
     body = {
         "treatment": f"own/{own_id}",
@@ -121,6 +130,28 @@ def own_terms(
     if unfit := KINDS["terms", 1].check(body):
         raise LibraryError(unfit.where.removeprefix("values."), unfit.expected)
     return body
+
+
+def silent_in(body: Mapping[str, Any]) -> tuple[str, ...]:
+    """Return the keys of which the label is silent, as the body of an own treatment says."""
+    _, _, keys = str(body["sources"].get(SOURCE, {}).get("note", "")).partition(_SILENT)
+    return tuple(key for key in keys.split(",") if key)
+
+
+def seen_on(body: Mapping[str, Any]) -> date | None:
+    """Return the day on which the label was read, None where the body does not say."""
+    before, _, rest = str(body["sources"].get(SOURCE, {}).get("note", "")).partition("seen ")
+    try:
+        return date.fromisoformat(rest[:10]) if before or rest else None
+    except ValueError:
+        return None
+
+
+def _note(label: LabelInHand) -> str:
+    """Return the note on a label; with every key in it, it is as long as a note may be."""
+    seen = f", seen {label.seen.isoformat()}" if label.seen is not None else ""
+    silent = f"; {_SILENT}{','.join(label.silent)}" if label.silent else ""
+    return f"label in hand{seen}{silent}"
 
 
 def _as_it_is(_key: str, answer: Any) -> Any:
