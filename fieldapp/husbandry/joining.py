@@ -17,7 +17,7 @@ def part_comes(boxes: Boxes, key: Key, handed: Handover) -> None:
     """Take the part of a split in: copies of courses, closed days and pieces."""
     colonies.move_in(boxes, handed.colony, key)
     boxes.looks, boxes.since = handed.looks, key
-    _bring(boxes, key, handed, add_up=False)
+    _bring(boxes, key, _courses_come(boxes, key, handed), add_up=False)
     for treatment, track in handed.tracks:
         boxes.keep(treatment, track._replace(course=of_colony(track.course, handed.colony)))
 
@@ -40,10 +40,6 @@ def _bring(boxes: Boxes, key: Key, handed: Handover, add_up: bool) -> None:
             now[exposure.id] = into.id
         elif mine is None or (not mine.open and _later_out(exposure, mine)):
             boxes.exposures[exposure.id] = exposure
-    for name, course in handed.courses:
-        if name not in boxes.courses:
-            mine_now = course.colony == handed.colony
-            boxes.courses[name] = of_colony(course, boxes.colony) if mine_now else course
     here = {(draft.record, draft.course) for draft in boxes.drafts}
     for draft in handed.drafts:
         if (draft.record, draft.course) not in here:
@@ -55,34 +51,59 @@ def joined_by(boxes: Boxes, key: Key, handed: Handover) -> None:
     """Unite: one course goes on of each treatment, pieces add up, closed days are united."""
     if boxes.dead is not None and not boxes.tracks:
         colonies.move_in(boxes, handed.colony, key)
-    tracks = dict(handed.tracks)
-    for treatment, theirs in handed.tracks:
-        mine = boxes.tracks.get(treatment)
+    tracks, theirs = dict(handed.tracks), dict(handed.courses)
+    for treatment, other in handed.tracks:
+        mine, theirs[other.course.id] = boxes.tracks.get(treatment), other.course
         if mine is not None:
-            inside = (boxes.pieces_in(mine.course), _open_in(theirs.course, handed))
-            goes_on, ended = uniting.unite(mine, theirs, key[0], inside)
-            tracks[treatment] = goes_on
-            # Two of one beginning, after a split or a swarm: each closes by its own days.
-            aside = LEFT + key[3]
-            name = ended.id
-            if goes_on.course.doses is mine.course.doses:
-                if name in boxes.courses:
-                    name += aside
-                    handed = handed._replace(drafts=_renamed(handed.drafts, ended.id, name))
-                boxes.courses[name] = ended._replace(colony=boxes.colony)
-            else:
-                boxes.courses[name] = ended._replace(colony=boxes.colony)
-                again = goes_on.course.id
-                if again in boxes.courses:
-                    boxes.courses[again + aside] = boxes.courses.pop(again)
-                    boxes.drafts = list(_renamed(boxes.drafts, again, again + aside))
+            inside = (boxes.pieces_in(mine.course), _open_in(other.course, handed))
+            tracks[treatment], ours, others = uniting.unite(mine, other, key[0], inside)
+            boxes.keep(treatment, mine._replace(course=ours))
+            theirs[others.id] = others
+    boxes.tracks |= tracks
+    handed = _courses_come(boxes, key, handed._replace(courses=tuple(theirs.items())))
     _bring(boxes, key, handed, add_up=True)
-    for treatment, track in tracks.items():
+    for treatment in tracks:
+        track = boxes.tracks[treatment]
         boxes.keep(treatment, track._replace(course=of_colony(track.course, boxes.colony)))
     last = {track.course.id for track in boxes.tracks.values()}
     for name, course in boxes.courses.items():
         if LEFT not in name and name not in last and course.colony == boxes.colony:
             boxes.courses[name] = courses.stale(course, key[0])
+
+
+def _courses_come(boxes: Boxes, key: Key, handed: Handover) -> Handover:
+    """Take the courses in that come along; return what comes with them under their names here.
+
+    After a split or a swarm two may come from one beginning: they are one again, and one of them
+    holds its name. What the other closes stands under a name apart, so each closes by its own days.
+    """
+    lasts = {track.course.id: (name, track.course) for name, track in boxes.tracks.items()}
+    for name, course in handed.courses:
+        came = of_colony(course, boxes.colony) if course.colony == handed.colony else course
+        here = boxes.courses.get(name)
+        if here is None:
+            boxes.courses[name] = came
+            continue
+        if of_colony(here, came.colony) == came:
+            continue
+        treatment, last = lasts.get(name, ("", None))
+        came_holds = course == last
+        if LEFT not in name and uniting.runs(here, key[0]) and uniting.runs(came, key[0]):
+            here, came = uniting.one_of_two(here, came, key[0])
+            came_holds = here.ended == "united"
+            if last is not None:
+                now = came if came_holds else here
+                boxes.tracks[treatment] = boxes.tracks[treatment]._replace(course=now)
+        elif last is None and LEFT not in name:
+            came_holds = uniting.runs(came, key[0])
+        apart = name + LEFT + key[3]
+        if came_holds:
+            boxes.drafts = list(_renamed(boxes.drafts, name, apart))
+            boxes.courses[name], boxes.courses[apart] = came, here
+        else:
+            handed = handed._replace(drafts=_renamed(handed.drafts, name, apart))
+            boxes.courses[name], boxes.courses[apart] = here, came
+    return handed
 
 
 def _renamed(drafts: Iterable[Draft], name: str, other: str) -> tuple[Draft, ...]:
@@ -95,7 +116,7 @@ def moved_in(boxes: Boxes, key: Key, handed: Handover) -> None:
     colonies.move_in(boxes, handed.colony, key)
     if handed.combs:
         boxes.looks, boxes.since = handed.looks, key
-    _bring(boxes, key, handed, add_up=False)
+    _bring(boxes, key, _courses_come(boxes, key, handed), add_up=False)
     for treatment, track in handed.tracks:
         boxes.keep(treatment, track)
 
@@ -103,7 +124,7 @@ def moved_in(boxes: Boxes, key: Key, handed: Handover) -> None:
 def swarm_comes(boxes: Boxes, key: Key, handed: Handover) -> None:
     """A swarm is put in: its courses come along, no closed days and no pieces."""
     colonies.move_in(boxes, handed.colony, key)
-    _bring(boxes, key, handed, add_up=False)
+    _bring(boxes, key, _courses_come(boxes, key, handed), add_up=False)
     for treatment, track in handed.tracks:
         boxes.keep(treatment, track)
 

@@ -7,7 +7,8 @@ from dataclasses import dataclass, field
 
 from oracle_courses import broken_off
 from oracle_pieces import add_up, end_now, judge_stay
-from oracle_state import Boxes, Colony, Course, Exposure
+from oracle_state import Boxes, Colony, Exposure
+from oracle_uniting import join_courses
 from oracle_versions import Fact, Key
 
 
@@ -207,9 +208,8 @@ def unite(yard: Yard, fact: Fact) -> None:
     for what, number in joins.counts.items():
         stays.counts[what] = max(number, stays.counts.get(what, 0))
     courses = sorted([*stays.courses, *joins.courses], key=lambda course: course.given[0].key)
-    goes_on = []
-    for treatment in sorted({course.treatment for course in courses}):
-        goes_on += _join_courses(yard, fact, stays, joins, treatment)
+    goes_on, asked = join_courses(fact.day, stays, joins)
+    yard.questions |= {("unite", fact.id, treatment) for treatment in asked}
     stays.courses = [c for c in courses if c not in goes_on] + goes_on
     for course in stays.courses:
         if course not in goes_on and course.followed is None and broken_off(course, fact.day):
@@ -224,48 +224,6 @@ def unite(yard: Yard, fact: Fact) -> None:
         else:
             _add(here, [there], stays)
     here.segments += content.segments
-
-
-def _live(course: Course, fact: Fact) -> bool:
-    """Whether the course could still be joined, or waits for its pieces."""
-    if course.united or course.stopped is not None or course.left is not None:
-        return False
-    if course.pieces_in:
-        return True
-    if course.followed is not None or broken_off(course, fact.day):
-        return False
-    most = (course.gap or {}).get("most")
-    if course.below or (course.gap is not None and most is None):
-        return True
-    return most is not None and (fact.day - course.last).days <= 2 * most
-
-
-def _join_courses(
-    yard: Yard, fact: Fact, stays: Colony, joins: Colony, treatment: str
-) -> list[Course]:
-    """Return the course that is the colony's last one from now on.
-
-    The larger k goes on; but one that is complete never completes one that is not. Only what
-    can still be joined, or waits for its pieces, is united.
-    """
-    both = [
-        [c for c in colony.courses if c.treatment == treatment and not c.united][-1:]
-        for colony in (stays, joins)
-    ]
-    last = [course for of_one in both for course in of_one]
-    live = [course for course in last if _live(course, fact)]
-    if len(live) < 2:
-        return live or [max(last, key=lambda course: course.given[0].key)]
-    first, second = live
-    if first.below == second.below:
-        goes_on, ends = (second, first) if second.k > first.k else (first, second)
-    else:
-        goes_on, ends = (first, second) if first.below else (second, first)
-        yard.questions.add(("unite", fact.id, treatment))
-    ends.united, ends.followed = True, fact.day
-    goes_on.last = max(first.last, second.last)
-    goes_on.exposures += [e for e in ends.exposures if e not in goes_on.exposures]
-    return [goes_on]
 
 
 def _parted(colony: Colony, boxes: Boxes, fact: Fact) -> Colony:
