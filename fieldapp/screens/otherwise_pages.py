@@ -222,5 +222,5 @@ def strokes_page(way: RoundFlow, steps: StrokeSteps) -> Page:
             )
         ],
         back=partial(way.round, other.round),
-        name="strokes",
+        name="strokes given",
     )

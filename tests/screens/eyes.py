@@ -22,7 +22,7 @@ AT_THE_HIVE = {
     *("form", "question", "count way", "count before", "tally", "bees", "board part"),
     *("board days", "meaning", "counts", "look round", "look grid", "look why"),
     *("harvest", "not fine"),
-    *("pieces", "seen", "strokes", "times", "others", "reason"),
+    *("pieces", "seen", "strokes given", "times", "others", "reason"),
 }
 #: Keys on those pages that lead away from the hive: for the desk.
 AWAY = {"Hives", "Home"}

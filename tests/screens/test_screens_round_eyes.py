@@ -11,7 +11,7 @@ from test_screens_round import field
 
 from fieldapp.journal.record import Draft
 
-SEEN = {"times", "start", "round", "grid", "otherwise", "strokes", "others", "pieces", "seen"}
+SEEN = {"times", "start", "round", "grid", "otherwise", "strokes given", "others", "pieces", "seen"}
 SEEN |= {"reason", "summary", "look round", "why"}
 #: Pages that this walk comes to again and again: looked at twice.
 OFTEN = {"due", "start", "summary", "treatment", "others"}

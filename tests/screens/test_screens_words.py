@@ -10,6 +10,7 @@ import pytest
 import test_screens_bench_eyes as bench_eyes
 import test_screens_eyes as eyes_of_rounds
 import test_screens_look_eyes as look_eyes
+import test_screens_round_eyes as more_rounds
 from driver import Phone
 from eyes import troubles
 
@@ -33,7 +34,12 @@ def bench(app, look):
     bench_eyes.applicators(walk)
 
 
-WALKS = {"rounds": eyes_of_rounds.walk, "looks": look_eyes.walk, "bench": bench}
+WALKS = {
+    "rounds": eyes_of_rounds.walk,
+    "more rounds": more_rounds.walk,
+    "looks": look_eyes.walk,
+    "bench": bench,
+}
 
 
 @pytest.mark.parametrize("walk", WALKS)
