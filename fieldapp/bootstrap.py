@@ -13,6 +13,8 @@ from fieldapp.assets import folder as assets
 from fieldapp.book import Book
 from fieldapp.book.keeping import RULES
 from fieldapp.device.devices import Devices, desktop_devices
+from fieldapp.journal.files import FOLDER as ANNEXES
+from fieldapp.journal.files import Files
 from fieldapp.journal.ids import Entropy
 from fieldapp.journal.store import Journal
 from fieldapp.rounds.alarms import Alarms
@@ -23,6 +25,7 @@ from fieldapp.rounds.language import Language
 from fieldapp.rounds.local import Local
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.papers_out import Papers
+from fieldapp.rounds.photos import Photos
 from fieldapp.rounds.positions import Positions
 from fieldapp.rounds.reminders import Reminders
 from fieldapp.rounds.timers import Timers
@@ -98,6 +101,15 @@ def bootstrap(
         alarms=Alarms(notebook, devices.alarms, speech, timers),
         timers=timers,
         positions=Positions(notebook),
+        photos=Photos(
+            notebook,
+            Files(folder / ANNEXES),
+            folder / FILES,
+            camera=devices.camera,
+            picking=devices.picking,
+            background=_in_background,
+            main=main,
+        ),
         devices=devices,
         speech=speech,
         language=Language(notebook, speech, language),
@@ -108,6 +120,7 @@ def bootstrap(
 def close(kit: Kit) -> None:
     """Close the files in order."""
     kit.home.close()
+    kit.photos.close()
     kit.notebook.book.close()
     kit.notebook.local.close()
     kit.notebook.journal.close()

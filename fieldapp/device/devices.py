@@ -7,8 +7,10 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from fieldapp.device.alarms import Alarms, NoAlarms
+from fieldapp.device.camera import Camera, NoCamera
 from fieldapp.device.finding import Finding, NoFinding, ZeroconfFinding
 from fieldapp.device.notices import Notices, desktop_notices
+from fieldapp.device.picking import NoPicking, Picking
 from fieldapp.device.position import NoPosition, Position
 from fieldapp.device.sharing import NoSharing, Sharing
 from fieldapp.device.vibration import NoVibration, PlyerVibration, Vibration
@@ -26,6 +28,8 @@ class Devices:
     alarms: Alarms = field(default_factory=NoAlarms)
     sharing: Sharing = field(default_factory=NoSharing)
     finding: Finding = field(default_factory=NoFinding)
+    camera: Camera = field(default_factory=NoCamera)
+    picking: Picking = field(default_factory=NoPicking)
 
 
 def desktop_devices() -> Devices:

@@ -17,6 +17,7 @@ from fieldapp.journal.record import Draft
 from fieldapp.rounds.hive_record import correction_of, note_on
 from fieldapp.rounds.look_form import Choice, Kept, Number
 from fieldapp.rounds.notebook import Notebook
+from fieldapp.rounds.photos import with_photos
 from fieldapp.rounds.told import Told
 from fieldapp.rounds.wanted import wanted
 from fieldapp.words import Phrase, say
@@ -233,6 +234,6 @@ class BookForm(Kept):
 
     def save(self) -> Phrase:
         """Write it down."""
-        self._notebook.write(self.drafts())
+        self._notebook.write(with_photos(self._notebook, self.drafts(), self.photos))
         self.forget()
         return say("Written down") if self.entry is None else say("Put right")

@@ -246,6 +246,10 @@ def _entry(entry: Entry) -> Told:
     detail = _detail(record.kind, record.body)
     if detail is not None:
         words = say("{words}, {detail}", words=words, detail=detail)
+    photos = sum(each.kind == "photo" for each in entry.annexes)
+    if photos:
+        shown = count("{n} photo", "{n} photos", photos)
+        words = say("{words}, {detail}", words=words, detail=shown)
     if entry.void:
         return Told("quiet", say("{entry} (taken back)", entry=words))
     if entry.corrections:

@@ -10,6 +10,7 @@ from fieldapp.rounds.home import Home, Main
 from fieldapp.rounds.language import Language
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.papers_out import Papers
+from fieldapp.rounds.photos import Photos
 from fieldapp.rounds.positions import Positions
 from fieldapp.rounds.reminders import Reminders
 from fieldapp.rounds.timers import Timers
@@ -27,6 +28,7 @@ class Kit:
     alarms: Alarms
     timers: Timers
     positions: Positions
+    photos: Photos
     devices: Devices
     speech: Speech
     language: Language

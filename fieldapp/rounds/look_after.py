@@ -9,6 +9,7 @@ from fieldapp.rounds.look_form import Kept, Question
 from fieldapp.rounds.look_inside import draft_at
 from fieldapp.rounds.look_questions import DAY_AFTER
 from fieldapp.rounds.notebook import Notebook
+from fieldapp.rounds.photos import with_photos
 from fieldapp.rounds.told import Told
 from fieldapp.words import Phrase, say
 
@@ -50,7 +51,7 @@ class DayAfter(Kept):
     @property
     def ready(self) -> bool:
         """Whether anything was answered."""
-        return bool(self.values)
+        return bool(self.values or self.photos)
 
     def save(self) -> Phrase:
         """Write what was seen."""
@@ -58,7 +59,8 @@ class DayAfter(Kept):
         dose = _last_dose(self._state.courses)
         if dose is not None:
             body["application"] = dose.id
-        self._notebook.write([draft_at(self._notebook, self._hive, "day_after", body)])
+        seen = draft_at(self._notebook, self._hive, "day_after", body)
+        self._notebook.write(with_photos(self._notebook, [seen], self.photos))
         self.forget()
         return say("Hive {number}: the day after saved", number=self._state.number)
 

@@ -92,11 +92,14 @@ class Form(Protocol):
 
 
 class Kept:
-    """Answers that survive the program: kept on the phone until they are saved or dropped."""
+    """Answers that survive the program: kept on the phone until they are saved or dropped.
+
+    Photos that are taken meanwhile wait with them, under the same name, `kept_as`.
+    """
 
     def __init__(self, notebook: Notebook, name: str, first: Mapping[str, Any] = {}) -> None:
         self._local = notebook.local
-        self._kept_as = name
+        self.kept_as = name
         self.values: dict[str, Any] = {**first, **self._local.get(name, {})}
 
     def take(self, name: str, value: Any) -> None:
@@ -105,16 +108,26 @@ class Kept:
             self.values.pop(name, None)
         else:
             self.values[name] = value
-        self._local.put(self._kept_as, self.values)
+        self._local.put(self.kept_as, self.values)
 
     @property
     def begun(self) -> bool:
         """Whether answers are kept that were not saved."""
-        return self._local.get(self._kept_as) is not None
+        return self._local.get(self.kept_as) is not None or bool(self.photos)
 
     def forget(self) -> None:
         """Drop what was kept."""
-        self._local.put(self._kept_as, None)
+        self._local.put(self.kept_as, None)
+        self.put_photos([])
+
+    @property
+    def photos(self) -> list[dict[str, Any]]:
+        """The bodies of the photos that wait, in the order in which they were taken."""
+        return list(self._local.get(f"{self.kept_as} photos", []))
+
+    def put_photos(self, photos: Sequence[Mapping[str, Any]]) -> None:
+        """Have these photos wait and no others."""
+        self._local.put(f"{self.kept_as} photos", [dict(each) for each in photos] or None)
 
 
 class Answerable(Protocol):

@@ -10,6 +10,7 @@ from fieldapp.rounds.cautions import supers_of
 from fieldapp.rounds.look_form import Choice, Kept, Number, Question
 from fieldapp.rounds.look_questions import BOARD_DID, FEED_UNIT, FEED_WHAT, LOOK, QUEEN_DID
 from fieldapp.rounds.notebook import Notebook
+from fieldapp.rounds.photos import with_photos
 from fieldapp.rounds.told import Told
 from fieldapp.words import Phrase, say
 
@@ -66,14 +67,16 @@ class LookInside(Kept):
     @property
     def ready(self) -> bool:
         """Whether anything was answered."""
-        return bool(self.values)
+        return bool(self.values or self.photos)
 
     def save(self) -> Phrase:
         """Write what was seen and done."""
         names = [question.name for question in LOOK]
         seen = {name: self.values[name] for name in names if name in self.values}
-        drafts = [self._draft("look", seen)] if seen else []
-        self._notebook.write([*drafts, *self._done()])
+        photos = self.photos
+        looks = [self._draft("look", seen)] if seen or photos else []
+        looks = with_photos(self._notebook, looks, photos)
+        self._notebook.write([*looks, *self._done()])
         self.forget()
         return say("Hive {number}: look saved", number=self._state.number)
 

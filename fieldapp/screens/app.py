@@ -47,6 +47,7 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
         self.flow = Flow(self._kit, look, stage)
         self._kit.home.changed = self._home_changed
         self._kit.papers.changed = self._papers_changed
+        self._kit.photos.changed = self._photos_changed
         self._kit.home.after_sync = self._synced
         self.flow.aside = lambda: not Window.focus
         stage.size = Window.size
@@ -62,6 +63,10 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
     def _papers_changed(self) -> None:
         self.flow.home.papers_changed()
 
+    def _photos_changed(self) -> None:
+        if self.flow.in_sight("photos", "record") and not self.flow.stage.touched:
+            self.flow.again()
+
     def _synced(self) -> None:
         self._kit.language.settle()
         self._remind()
@@ -74,6 +79,7 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
             Clock.schedule_once(self._remind, 1),
             Clock.schedule_interval(self._remind, REMIND_EVERY_S),
             Clock.schedule_once(lambda _: self._kit.locate(), 0),
+            Clock.schedule_once(lambda _: self._kit.photos.go_on(), 0),
             Clock.schedule_once(_collect_again, 0),
         ]
 
@@ -86,6 +92,7 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
     def on_resume(self) -> None:
         """Show the day as it is now."""
         self._kit.locate()
+        self._kit.photos.go_on()
         self._kit.language.settle()
         self.flow.again()
         self._remind()

@@ -17,7 +17,8 @@ from fieldapp.rounds.desk_form import (
     lacking,
 )
 from fieldapp.rounds.look_form import Choice, Number, answer_words
-from fieldapp.screens import day_pages, number_page
+from fieldapp.rounds.photos import PhotoPlace
+from fieldapp.screens import day_pages, number_page, photo_pages
 from fieldapp.screens.block import Block, Words
 from fieldapp.screens.entry import Entry
 from fieldapp.screens.grid import Grid
@@ -38,19 +39,38 @@ SHORT = 8
 
 
 def form_page(
-    flow: Flow, form: Form, save: Act, back: Act, *, act_words: Phrase = SAVE, at: int = 0
+    flow: Flow,
+    form: Form,
+    save: Act,
+    back: Act,
+    *,
+    act_words: Phrase = SAVE,
+    at: int = 0,
+    photos_for: str | None = None,
 ) -> Page:
     """Return the questions of a form with what was answered; `save` is what its large key does.
 
-    `at` is the page of it that is shown first.
+    `at` is the page of it that is shown first; `photos_for` the name under which photos wait with
+    it, None where it takes none.
     """
     look = flow.look
 
+    def anew(at: int) -> Page:
+        return form_page(flow, form, save, back, act_words=act_words, at=at, photos_for=photos_for)
+
     def again(at: int) -> None:
-        flow.show_page(lambda: form_page(flow, form, save, back, act_words=act_words, at=at))
+        flow.show_page(partial(anew, at))
 
     middle: list[Block] = [Tell(look, told.sign, told.words, "small") for told in form.remarks]
     middle += [_key(flow, form, question, again) for question in form.questions]
+    if photos_for is not None:
+        beside = PhotoPlace(form=photos_for)
+
+        def photos() -> None:
+            photo_pages.show(flow, beside, partial(again, _at(flow)))
+
+        under, sign = photo_pages.under(flow, beside)
+        middle.append(desk_key(look, say("Photos"), photos, under=under, sign=sign or "quiet"))
     if form.begun:
 
         def forget() -> None:
@@ -84,8 +104,7 @@ def _key(flow: Flow, form: Form, question: Question, again: Callable[[int], None
             under = say("{day}, if it was no other day", day=question.left)
 
     def asked() -> None:
-        at = flow.stage.page.at if flow.stage.page is not None else 0
-        ask(flow, form, question, partial(again, at))
+        ask(flow, form, question, partial(again, _at(flow)))
 
     return desk_key(
         flow.look,
@@ -106,6 +125,11 @@ class Way(NamedTuple):
     done: Act
     back: Act
     besides: tuple[Beside, ...] = ()
+
+
+def _at(flow: Flow) -> int:
+    """Return which page of the middle is in sight."""
+    return flow.stage.page.at if flow.stage.page is not None else 0
 
 
 def ask(flow: Flow, form: Form, question: Question, again: Act) -> None:

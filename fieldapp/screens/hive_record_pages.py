@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 from fieldapp.rounds.hive import KINDS, history
 from fieldapp.rounds.hive_correction import PutRight
 from fieldapp.rounds.hive_record import REASONS, RecordView
+from fieldapp.rounds.photos import PhotoPlace
+from fieldapp.screens import photo_pages
 from fieldapp.screens.block import Block, Words
 from fieldapp.screens.entry import Entry
 from fieldapp.screens.grid import Grid
@@ -74,10 +76,13 @@ def record_page(way: HiveFlow, hive: str, root: str, back: Act) -> Page:
     if notes:
         middle.append(heading(look, say("Words beside it")))
         middle += [Words(look, each, "small") for each in notes]
+    middle += photo_pages.shown(way.flow, PhotoPlace(root=root))
     placed = view.places()
     where = say("position recorded") if placed else say("no position recorded")
     middle.append(Tell(look, "done" if placed else "quiet", where, "small"))
     again = partial(way.record, hive, root, back)
+    photos = partial(photo_pages.show, way.flow, PhotoPlace(root=root), again)
+    middle.append(desk_key(look, say("Add a photo"), photos))
     middle.append(desk_key(look, say("Add words"), partial(way.words, view, again)))
     acts = []
     if not view.entry.void:
@@ -156,7 +161,6 @@ def words_page(way: HiveFlow, view: RecordView, again: Act) -> Page:
         middle=[
             Entry(look, say("What is to be remembered"), "", take),
             Tell(look, "quiet", say("The keyboard's own dictation can write them."), "small"),
-            Tell(look, "unknown", say("This device takes no photos for the records."), "small"),
         ],
         acts=[main_key(look, say("Save"), save)],
         back=again,

@@ -41,18 +41,25 @@ class LookFlow:
 
     def inside(self, hive: str, back: Act, done: Done | None = None) -> None:
         """Ask what is seen and done inside."""
-        self.form(LookInside(self.flow.kit.notebook, hive), back, done)
+        form = LookInside(self.flow.kit.notebook, hive)
+        self.form(form, back, done, photos_for=form.kept_as)
 
     def day_after(self, hive: str, back: Act, done: Done | None = None) -> None:
         """Ask what is seen the day after."""
-        self.form(DayAfter(self.flow.kit.notebook, hive), back, done)
+        form = DayAfter(self.flow.kit.notebook, hive)
+        self.form(form, back, done, photos_for=form.kept_as)
 
     def pieces(self, hive: str, back: Act, done: Done | None = None) -> None:
         """Ask for pieces by number."""
         self.form(PiecesByNumber(self.flow.kit.notebook, hive), back, done)
 
-    def form(self, form: Form, back: Act, done: Done | None = None) -> None:
-        """Show a form; when it is saved, go back, or to what `done` shows."""
+    def form(
+        self, form: Form, back: Act, done: Done | None = None, *, photos_for: str | None = None
+    ) -> None:
+        """Show a form; when it is saved, go back, or to what `done` shows.
+
+        `photos_for` is the name under which photos wait with it, None where it takes none.
+        """
 
         def save() -> None:
             told = form.save()
@@ -62,7 +69,9 @@ class LookFlow:
             else:
                 done(told)
 
-        self.flow.show_page(lambda: look_pages.form_page(self.flow, form, save, back))
+        self.flow.show_page(
+            lambda: look_pages.form_page(self.flow, form, save, back, photos_for=photos_for)
+        )
 
     # -- a round
 

@@ -6,7 +6,8 @@ from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from fieldapp.rounds.look_form import Choice, Form, Number, Question, answer_words, in_parts
-from fieldapp.screens import number_page
+from fieldapp.rounds.photos import PhotoPlace
+from fieldapp.screens import number_page, photo_pages
 from fieldapp.screens.block import Block, Words
 from fieldapp.screens.grid import Grid
 from fieldapp.screens.keys import Act, Key
@@ -21,12 +22,33 @@ if TYPE_CHECKING:
 SAVE = say("Save")
 
 
-def form_page(flow: Flow, form: Form, act: Act, back: Act, *, act_words: Phrase = SAVE) -> Page:
-    """Return the questions of a form with what was answered; `act` is what its large key does."""
+def form_page(
+    flow: Flow,
+    form: Form,
+    act: Act,
+    back: Act,
+    *,
+    act_words: Phrase = SAVE,
+    photos_for: str | None = None,
+) -> Page:
+    """Return the questions of a form with what was answered; `act` is what its large key does.
+
+    `photos_for` is the name under which photos wait with it, None where it takes none.
+    """
     look = flow.look
-    again = partial(flow.show_page, lambda: form_page(flow, form, act, back, act_words=act_words))
+
+    def anew() -> Page:
+        return form_page(flow, form, act, back, act_words=act_words, photos_for=photos_for)
+
+    again = partial(flow.show_page, anew)
     middle: list[Block] = [Tell(look, each.sign, each.words) for each in form.remarks]
-    middle.append(Grid(look, [_key(flow, form, each, again) for each in form.questions]))
+    keys = [_key(flow, form, each, again) for each in form.questions]
+    if photos_for is not None:
+        beside = PhotoPlace(form=photos_for)
+        under, sign = photo_pages.under(flow, beside)
+        photos = partial(photo_pages.show, flow, beside, again)
+        keys.append(Key(look, say("Photos"), photos, under=[(under, "small")], sign=sign))
+    middle.append(Grid(look, keys))
     acts = []
     if form.ready:
         acts.append(main_key(look, act_words, act))

@@ -48,7 +48,8 @@ class StockFlow:
 
     def buy(self, back: Act) -> None:
         """Ask for a purchase."""
-        self._form(Purchase(self.flow.kit.notebook), back, back)
+        form = Purchase(self.flow.kit.notebook)
+        self._form(form, back, back, photos_for=form.kept_as)
 
     def use(self, lot: Lot, back: Act) -> None:
         """Ask for a use outside a round."""
@@ -111,10 +112,12 @@ class StockFlow:
         form = Disposal if kind == "disposed" else Counting
         return form(notebook, lot, entry)
 
-    def _form(self, form: Form, done: Act, back: Act) -> None:
+    def _form(self, form: Form, done: Act, back: Act, *, photos_for: str | None = None) -> None:
         def save() -> None:
             form.save()
             self.flow.kit.devices.vibration.tap()
             done()
 
-        self.flow.show_page(partial(desk_pages.form_page, self.flow, form, save, back))
+        self.flow.show_page(
+            partial(desk_pages.form_page, self.flow, form, save, back, photos_for=photos_for)
+        )
