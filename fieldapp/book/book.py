@@ -35,6 +35,11 @@ class Book(Current):
         """Return what is known of a hive, by any of its ids; empty for one never recorded."""
         return self._operation.state(hive)
 
+    @or_anew
+    def wake(self, hive: str) -> None:
+        """Make the next record of a hive quick to take in; call it when nobody waits."""
+        self._operation.wake(hive)
+
     def courses(self, hive: str, day: date) -> list[CourseView]:
         """Return the courses of a hive as they stand on `day`, newest first."""
         state = self.hive(hive)

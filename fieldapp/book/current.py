@@ -221,8 +221,12 @@ class Current:
         except sqlite3.Error:
             # A full or unwritable disk: what is derived can wait, the journal has it all.
             self._go_on_in_memory()
+            return
         self._changed = set()
         self._of_day = None
+        if len(operation.hives) - len(operation.asleep) > _MANY:
+            # They sleep again, or a season of rounds would hold every hive in memory.
+            self._operation = Operation(self._keeping, self._keeping.shared())
 
     def _go_on_in_memory(self) -> frozenset[str]:
         """Fold everything again without a file."""

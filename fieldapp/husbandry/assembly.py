@@ -29,6 +29,8 @@ from fieldapp.husbandry.superevents import SuperEvent
 from fieldapp.husbandry.terms import Period, Terms
 from fieldapp.husbandry.worst import causes_at_worst, worst_exposures
 
+#: So many kept states are remembered as they were read.
+_FEW = 32
 #: More remembered causes of one hive than this, and they are found anew: most of them are past.
 _MANY = 4000
 
@@ -44,6 +46,7 @@ class Assembly:
         kept: Kept | None,
     ) -> None:
         self.states: dict[str, HiveState] = {}
+        self._bare: dict[str, HiveState | None] = {}
         self._shared = shared
         self._log = log
         self._kept = kept
@@ -54,8 +57,12 @@ class Assembly:
         """Return the state of a hive, of one that sleeps the kept one."""
         state = self.states.get(hive)
         if state is None and self._kept is not None:
-            kept = self._kept.state(hive)
-            return None if kept is None else self.dressed(kept)
+            if hive not in self._bare:
+                if len(self._bare) >= _FEW:
+                    self._bare.clear()
+                self._bare[hive] = self._kept.state(hive)
+            bare = self._bare[hive]
+            return None if bare is None else self.dressed(bare)
         return state
 
     def dressed(self, state: HiveState) -> HiveState:

@@ -76,6 +76,12 @@ class Operation:
         name = self.shared.same.of("hive", hive)
         return self._assembly.state(name) or HiveState(name)
 
+    def wake(self, hive: str) -> None:
+        """Read what is kept of a hive, so that the next record of it does not wait for that."""
+        name = self.shared.same.of("hive", hive)
+        self._index.log(name)
+        self._assembly.state(name)
+
     def dressed(self, state: HiveState) -> HiveState:
         """Return a kept state with the terms, plans and periods that it names."""
         return self._assembly.dressed(state)

@@ -95,6 +95,11 @@ class Round:
                 return spot
         return None
 
+    def ready_next(self) -> None:
+        """Read what the tap on the next hive will need, while the keeper walks to it."""
+        if self.next is not None:
+            self._notebook.book.wake(self.next.hive)
+
     @property
     def passed(self) -> int:
         """How many hives were done or skipped."""

@@ -87,6 +87,7 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
         """Let the system put the app aside: everything is on the disk already."""
         self._kit.devices.position.stop()
         self._kit.alarms.arm(aside=True)
+        self._kit.notebook.book.keep()
         return True
 
     def on_resume(self) -> None:

@@ -12,6 +12,7 @@ from fieldapp.rounds.kit import Kit
 from fieldapp.rounds.leads import Lead, Where
 from fieldapp.rounds.setup import Setup
 from fieldapp.screens import due_page
+from fieldapp.screens.keys import Act
 from fieldapp.screens.look import Look
 from fieldapp.screens.page import Page
 from fieldapp.screens.stage import Stage
@@ -43,6 +44,7 @@ class Flow:
         stage.first_aid = self.first_aid
         self._shows: Shows = self._due
         self._told_until: float | None = None
+        self._soon: Act | None = None
         self._located = False
         self._second, self._timed = 0, False
         self.aside: Callable[[], bool] = lambda: False
@@ -242,11 +244,18 @@ class Flow:
             page.at = before.at
         self.stage.show(page)
 
+    def soon(self, work: Act) -> None:
+        """Do something while the page in sight is read, for nobody waits for it."""
+        self._soon = work
+
     def tick(self) -> None:
-        """Let what stands for some seconds only go when they are over."""
+        """Let what stands for some seconds only go when they are over; do what can wait."""
         self._call_timers()
         if self.stage.touched:
             return
+        if self._soon is not None:
+            work, self._soon = self._soon, None
+            work()
         located = self.kit.positions.latest is not None
         if located != self._located and self.in_sight("due", "apiary"):
             self.again()

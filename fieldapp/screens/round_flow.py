@@ -124,6 +124,7 @@ class RoundFlow:
     def round(self, round_: Round, told: Phrase | None = None) -> None:
         """Show the next hive."""
         self.flow.show_page(lambda: round_page.page(self, round_, told))
+        self.flow.soon(round_.ready_next)
 
     def tap_hive(self, round_: Round, hive: str) -> None:
         """Log a hive, after asking for what the dose is counted by."""
@@ -273,5 +274,9 @@ class RoundFlow:
         """Log the end, and show what the round came to and what comes next."""
         round_.end()
         self.flow.kit.devices.position.stop()
-        self.flow.kit.reminders.check()
         self.flow.show_page(lambda: summary_page.page(self, round_, ended=True))
+        self.flow.soon(self._after_round)
+
+    def _after_round(self) -> None:
+        self.flow.kit.reminders.check()
+        self.flow.kit.notebook.book.keep()

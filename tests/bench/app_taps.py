@@ -112,8 +112,7 @@ class Bench:
             raw = encode(records[0])
             self.writes.append(took)
             self.raws.append(ms(lambda: self._raw.write(raw)))
-        self.hand.hands.pass_(1.5)
-        self.hand.frames(1)
+        self.running.wait(5.0)  # a keeper walks to the next hive
 
     def frames_of_an_empty_window(self) -> list[float]:
         """Return what drawing one word takes."""
