@@ -98,7 +98,7 @@ class Round:
     def ready_next(self) -> None:
         """Read what the tap on the next hive will need, while the keeper walks to it."""
         if self.next is not None:
-            self._notebook.book.wake(self.next.hive)
+            self.notebook.book.wake(self.next.hive)
 
     @property
     def passed(self) -> int:

@@ -15,6 +15,7 @@ from pathlib import Path
 SIZE = (412, 892)
 ENVIRONMENT = {
     "SDL_VIDEODRIVER": "offscreen",
+    "LP_NUM_THREADS": "0",  # threads of a renderer in software hold frames: not the app's memory
     "KIVY_WINDOW": "sdl2",
     "KIVY_CLIPBOARD": "dummy",
     "KIVY_METRICS_DENSITY": "1",
