@@ -54,10 +54,13 @@ class Book(Current):
         return hive_agenda(self.hive(hive), day)
 
     @or_anew
-    def history(self, hive: str) -> list[Entry]:
-        """Return the records of a hive, newest first, corrections as corrections."""
+    def history(self, hive: str, after: str = "") -> list[Entry]:
+        """Return the records of a hive, newest first, corrections as corrections.
+
+        With a stamp, only those of which the root was made `after` it.
+        """
         roots = self._keeping.roots_of(self._operation.shared.hive(hive))
-        entries = self._entries(sorted(roots))
+        entries = self._entries(sorted(roots), after)
         entries.sort(key=lambda entry: record_key(entry.holds), reverse=True)
         return entries
 
@@ -72,12 +75,13 @@ class Book(Current):
         found = self._entries([root])
         return found[0] if found else None
 
-    def _entries(self, roots: Sequence[str]) -> list[Entry]:
+    def _entries(self, roots: Sequence[str], after: str = "") -> list[Entry]:
         """Return those of these roots that have arrived; all are asked for at once."""
         known = [each for root in roots if (each := self._operation.version(root)) is not None]
         others = set(roots).difference(each.root.id for each in known)
         known += versions(self._keeping.families(sorted(others))).values()
-        annexes = self._keeping.annexes(roots)
+        known = [each for each in known if each.root.stamp > after]
+        annexes = self._keeping.annexes([each.root.id for each in known])
         return [
             Entry(v.root, v.holds, v.open, v.corrections, tuple(annexes.get(v.root.id, ())))
             for v in known

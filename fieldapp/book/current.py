@@ -24,6 +24,8 @@ from fieldapp.journal.store import VOCABULARY, Journal
 
 #: So many hives folded at once are kept at once.
 _MANY = 20
+#: More hives awake than this, and all sleep again once they are kept.
+_AWAKE = 10
 
 _B = TypeVar("_B", bound="Current")
 _T = TypeVar("_T")
@@ -224,8 +226,9 @@ class Current:
             return
         self._changed = set()
         self._of_day = None
-        if len(operation.hives) - len(operation.asleep) > _MANY:
+        if len(operation.hives) - len(operation.asleep) > _AWAKE:
             # They sleep again, or a season of rounds would hold every hive in memory.
+            operation.let_go()
             self._operation = Operation(self._keeping, self._keeping.shared())
 
     def _go_on_in_memory(self) -> frozenset[str]:

@@ -76,6 +76,15 @@ class Operation:
         name = self.shared.same.of("hive", hive)
         return self._assembly.state(name) or HiveState(name)
 
+    def let_go(self) -> None:
+        """Drop all that it holds; it answers nothing afterwards.
+
+        Its parts know each other, so the collector would have to free them: and that is told
+        to leave alone what was there when the program had started.
+        """
+        for part in (self._assembly.supers, self._assembly, self._index, self):
+            vars(part).clear()
+
     def wake(self, hive: str) -> None:
         """Read what is kept of a hive, so that the next record of it does not wait for that."""
         name = self.shared.same.of("hive", hive)

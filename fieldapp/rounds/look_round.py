@@ -135,8 +135,8 @@ class LookRound:
     def spot(self, hive: str) -> Spot:
         """Return where a hive stands in the round, from its records."""
         number = self._numbers.get(hive) or self._notebook.book.hive(hive).number
-        for entry in self._notebook.book.history(hive):
-            if entry.void or entry.root.stamp <= self._record.stamp:
+        for entry in self._notebook.book.history(hive, self._record.stamp):
+            if entry.void:
                 continue
             if entry.root.kind in _KINDS[self.asks]:
                 return spot_of(hive, number, "done", entry)
@@ -209,10 +209,8 @@ class LookRound:
             moment = spot.record.happened
             beside = [
                 Correction(self._notebook, entry_of(self._notebook, entry.root.id)).voided("slip")
-                for entry in self._notebook.book.history(hive)
-                if not entry.void
-                and entry.root.stamp > self._record.stamp
-                and entry.root.happened == moment
+                for entry in self._notebook.book.history(hive, self._record.stamp)
+                if not entry.void and entry.root.happened == moment
             ]
             self._notebook.write([draft for drafts in beside for draft in drafts])
         spots = [spot.hive for spot in self.spots]

@@ -104,11 +104,10 @@ class Pen:
             return []
         return [
             self.corrected(spot_of(spot.hive, spot.number, "done", entry), entry.holds.body, True)
-            for entry in self._notebook.book.history(spot.hive)
+            for entry in self._notebook.book.history(spot.hive, self._record.stamp)
             if entry.root.kind in kinds
             and not entry.void
             and entry.root.id != root.id
-            and entry.root.stamp > self._record.stamp
             and entry.holds.happened == record.happened
         ]
 

@@ -47,6 +47,7 @@ class Round:
 
     def __init__(self, notebook: Notebook, record: Record) -> None:
         self.notebook = notebook
+        self.record = record
         self.id = record.id
         self.apiary = record.apiary or ""
         self.treatment: str | None = record.body.get("treatment")
@@ -234,7 +235,7 @@ class Round:
         return self.notebook.book.hive(hive)
 
     def _read(self, hive: str) -> Spot:
-        return read_spot(self.notebook, self.id, hive, self._number(hive))
+        return read_spot(self.notebook, self.record, hive, self._number(hive))
 
     def _with_pieces(self, pieces: int | None) -> Phrase:
         if self.giving.did == "moved":

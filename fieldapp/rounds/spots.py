@@ -51,10 +51,10 @@ class Spot(NamedTuple):
         return WHY.get(self.record.body.get("why", ""), say("other reason"))
 
 
-def read_spot(notebook: Notebook, round_id: str, hive: str, number: str) -> Spot:
-    """Return where a hive stands in a round, from its records."""
-    for entry in notebook.book.history(hive):
-        if entry.void or entry.root.body.get("round") != round_id:
+def read_spot(notebook: Notebook, walk: Record, hive: str, number: str) -> Spot:
+    """Return where a hive stands in a round, from what was recorded since it began."""
+    for entry in notebook.book.history(hive, walk.stamp):
+        if entry.void or entry.root.body.get("round") != walk.id:
             continue
         if entry.root.kind in ("application", "pieces"):
             return spot_of(hive, number, "done", entry)

@@ -105,7 +105,7 @@ def _gave(notebook: Notebook, round_: Round, spot: Spot) -> Phrase:
         said = say("{amount}, part dose", amount=said)
     if record.body.get("supers") == "on":
         said = say("{amount}, supers were on", amount=said)
-    if _queenless(notebook, record):
+    if _queenless(notebook, round_, record):
         said = say("{amount}, queenless", amount=said)
     return said
 
@@ -114,7 +114,7 @@ def _pieces(notebook: Notebook, round_: Round, hive: str) -> Phrase:
     """Return what was done with the pieces of a hive, oldest first."""
     said = [
         _PIECES[entry.holds.body["did"]](entry.holds.body["count"])
-        for entry in reversed(notebook.book.history(hive))
+        for entry in reversed(notebook.book.history(hive, round_.record.stamp))
         if entry.root.kind == "pieces"
         and not entry.void
         and entry.root.body.get("round") == round_.id
@@ -134,10 +134,10 @@ _PIECES: dict[str, Callable[[int], Phrase]] = {
 }
 
 
-def _queenless(notebook: Notebook, record: Record) -> bool:
+def _queenless(notebook: Notebook, round_: Round, record: Record) -> bool:
     return any(
         entry.holds.body.get("queen") == "queenless"
-        for entry in notebook.book.history(record.hive or "")
+        for entry in notebook.book.history(record.hive or "", round_.record.stamp)
         if entry.root.kind == "look" and not entry.void and entry.holds.happened == record.happened
     )
 

@@ -14,6 +14,7 @@ import sys
 import time
 from collections.abc import Callable
 from pathlib import Path
+from time import process_time as process
 
 from app_child import ENVIRONMENT, SIZE, told
 
@@ -32,15 +33,15 @@ from fieldapp.demo.play.clock import MORNING
 from fieldapp.journal.record import encode
 from fieldapp.screens.keys import BigField
 
-ROUNDS = 20
+ROUNDS = 3
 TREATMENT = sys.argv[2] if len(sys.argv) > 2 else ""
 
 
-def ms(work: Callable[[], object]) -> float:
+def ms(work: Callable[[], object], clock: Callable[[], float] = time.perf_counter) -> float:
     """Return how long it took."""
-    began = time.perf_counter()
+    began = clock()
     work()
-    return (time.perf_counter() - began) * 1e3
+    return (clock() - began) * 1e3
 
 
 def drawn() -> None:
@@ -55,6 +56,12 @@ def laid_out() -> None:
     Builder.sync()
     KivyClock.tick_draw()
     Builder.sync()
+
+
+def answer(hand, touch) -> None:
+    """Lift the finger, and have everything set that follows from it."""
+    hand.lift(touch)
+    laid_out()
 
 
 class RawCommits:
@@ -80,7 +87,7 @@ class Bench:
         self.running = Running(folder, Phone(*SIZE, 1.0))
         self.hand = self.running.hand
         self.hand.hands.now_us = int(MORNING.timestamp() * 1_000_000)
-        self.widgets, self.frames, self.writes, self.raws = [], [], [], []
+        self.widgets, self.widgets_busy, self.frames, self.writes, self.raws = [], [], [], [], []
         self._raw = RawCommits(folder)
         self._journal = self.running.kit.notebook.journal
         self._write = self._journal.write
@@ -93,19 +100,35 @@ class Bench:
         return records
 
     def rounds(self, number: int) -> None:
-        """Walk so many rounds, touching the large field from hive to hive."""
+        """Walk every apiary so often, 60 days apart, touching the large field at each hive."""
+        notebook = self.running.kit.notebook
+        names = [place.name for place in notebook.book.apiaries(notebook.today())]
         for _ in range(number):
-            self.running.begin(TREATMENT)
-            while self.running.page == "round":
-                self.tap()
-            self.hand.tap("What is due")
+            for name in names:
+                self._begin(name)
+                while self.running.page == "round":
+                    self.tap()
+                self.running.wait(5.0)
+                self.hand.tap("What is due")
+            self.running.wait(60 * 86400.0)
+            self.running.app.flow.due()
+
+    def _begin(self, place: str) -> None:
+        for words in ("Other apiary", place, TREATMENT):
+            self.hand.find(words)
+            self.hand.tap(words)
+        while not self.hand.has_key("As shown"):
+            self.hand.find("Not on the label")
+            self.hand.tap("Not on the label")
+        self.hand.tap("As shown")
 
     def tap(self) -> None:
         """Touch the field, timed; then commit the same bytes bare."""
         field = next(key for key in self.hand.shown_keys() if isinstance(key, BigField))
         touch = self.hand.press(*field.center)
         self.hand.frames(1)
-        self.widgets.append(ms(lambda: (self.hand.lift(touch), laid_out())))
+        busy = ms(lambda: self.widgets.append(ms(lambda: answer(self.hand, touch))), process)
+        self.widgets_busy.append(busy)
         self.frames.append(ms(drawn))
         took, records = self._last
         if len(records) == 1:
@@ -126,6 +149,7 @@ if __name__ == "__main__":
     told(
         [],
         widgets=bench.widgets,
+        widgets_busy=bench.widgets_busy,
         frames=bench.frames,
         writes=bench.writes,
         raws=bench.raws,

@@ -132,6 +132,11 @@ def touches(bars: Bars, folder: Path, treatment: str) -> None:
     print(f"\nTouches, {len(widgets)} of them in rounds, ms")
     bars.say("touch to widgets set, median", statistics.median(widgets), 16, "ms")
     bars.say("touch to widgets set, p99", widgets[int(len(widgets) * 0.99)], 50, "ms")
+    busy = sorted(told["widgets_busy"])
+    print(
+        f"  the processor was busy for {statistics.median(busy):.1f} of it, "
+        f"p99 {busy[int(len(busy) * 0.99)]:.1f}"
+    )
     raw, write = statistics.median(told["raws"]), statistics.median(told["writes"])
     bars.say("a tap's record on the disk", write, max(1.5 * raw, raw + 0.15), "ms")
     frame, empty = statistics.median(told["frames"]), statistics.median(told["empty_frames"])
