@@ -37,7 +37,7 @@ def stage(folder: Path, root: Path = ROOT) -> list[Path]:
     app.mkdir(parents=True)
     shutil.copy(_HERE / "main.py", app / "main.py")
     shutil.copytree(package, app / "fieldapp", ignore=_not_shipped(package))
-    shutil.copytree(assets, app / "assets", ignore=shutil.ignore_patterns(*_LITTER))
+    shutil.copytree(assets, app / "assets", ignore=shutil.ignore_patterns(*_LITTER, "*.po"))
     from fieldapp.android.icon import draw  # noqa: PLC0415  (Pillow is slow to load)
 
     draw(folder / "icon.png")

@@ -17,6 +17,9 @@ from fieldapp.words import say
 if TYPE_CHECKING:
     from fieldapp.screens.flow import Flow
 
+#: What keeper and apiary are called where nothing was entered.
+_KEEPER, _FIRST = say("Keeper"), say("Apiary 1")
+
 
 def who_page(flow: Flow, setup: Setup) -> Page:
     """Return the choice between the keepers whom the server's records know."""
@@ -42,6 +45,7 @@ def name_page(flow: Flow, setup: Setup) -> Page:
     look = flow.look
 
     def go_on() -> None:
+        setup.name = setup.name or look.say(_KEEPER)
         if setup.has_apiaries:
             setup.join()
             flow.start_up()
@@ -110,7 +114,7 @@ def apiary_page(flow: Flow, setup: Setup) -> Page:
         middle=[
             Entry(
                 look,
-                say("Its name (left empty: Apiary 1)"),
+                say("Its name (left empty: {name})", name=_FIRST),
                 setup.apiary,
                 lambda text: setattr(setup, "apiary", text.strip()),
             ),
@@ -131,6 +135,7 @@ def _hives_page(flow: Flow, setup: Setup) -> Page:
     def take(number: int) -> None:
         setup.hives = number
         fix = flow.kit.positions.latest
+        setup.apiary = setup.apiary or flow.look.say(_FIRST)
         setup.finish(fix.lat if fix else None, fix.lon if fix else None)
         flow.start_up()
 

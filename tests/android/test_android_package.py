@@ -204,6 +204,13 @@ def test_the_spec_looks_where_the_command_stages(spec):
         assert (ANDROID / spec[name]).exists()
 
 
+def test_every_language_ships_compiled_and_not_as_source(staged):
+    """The phone reads the compiled catalogues; what translators read stays here."""
+    words = staged / "app" / "assets" / "words"
+    shipped = {path.relative_to(words).as_posix() for path in words.rglob("*.*")}
+    assert shipped == {"de/LC_MESSAGES/apiary.mo"}
+
+
 def test_staging_again_leaves_nothing_of_before_and_keeps_builds(tmp_path):
     """A file that the program no longer has is not packed again."""
     stage(tmp_path)

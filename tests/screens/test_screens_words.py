@@ -10,7 +10,8 @@ import pytest
 import test_screens_bench_eyes as bench_eyes
 import test_screens_eyes as eyes_of_rounds
 import test_screens_look_eyes as look_eyes
-import test_screens_round_eyes as more_rounds
+import test_screens_round_eyes as round_eyes
+import test_screens_stock_eyes as stock_eyes
 from driver import Phone
 from eyes import troubles
 
@@ -22,7 +23,8 @@ OURS = re.compile(
     r"Ferry Lane, upper field|Keeper|Fogger|My mix|Winter mix \(1\)|L7"
     r"|(mg/)?(m?L|k?g)|[A-Z]{2}(-[A-Z]+)?"
 )
-LARGE = [Phone(360, 640, 1.8), Phone(412, 892, 1.8)]
+#: The smallest screen; what fits there fits the others, which are walked only with --long.
+LARGE = [Phone(360, 640, 1.8), pytest.param(Phone(412, 892, 1.8), marks=pytest.mark.long)]
 
 
 def bench(app, look):
@@ -34,11 +36,18 @@ def bench(app, look):
     bench_eyes.applicators(walk)
 
 
+def stock(app, look):
+    """Stock, gear and honey."""
+    stock_eyes.furnished(app)
+    stock_eyes.everywhere(stock_eyes.Walk(app, look))
+
+
 WALKS = {
     "rounds": eyes_of_rounds.walk,
-    "more rounds": more_rounds.walk,
+    "more of rounds": round_eyes.walk,
     "looks": look_eyes.walk,
     "bench": bench,
+    "stock": stock,
 }
 
 
