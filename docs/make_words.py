@@ -28,6 +28,7 @@ ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
 from fieldapp.husbandry.figures import STANDINGS  # noqa: E402
+from fieldapp.husbandry.vocabulary import RECORDED  # noqa: E402
 from fieldapp.words.languages import DOMAIN, LANGUAGES, SOURCE  # noqa: E402
 from fieldapp.words.speech import HELD  # noqa: E402
 
@@ -96,6 +97,8 @@ def held() -> Iterator[tuple[str, str]]:
     """Yield the words that assets hold, each with its file."""
     for text in STANDINGS:
         yield "fieldapp/husbandry/figures.py", text
+    for text in RECORDED:
+        yield "fieldapp/husbandry/vocabulary.py", text
     for path in sorted((ROOT / "assets" / "treatments").glob("*.toml")):
         entry = _toml(path)
         file = _file(path)

@@ -11,6 +11,12 @@ from functools import reduce
 
 from fieldapp.words import Phrase, say
 
+#: Units, and what a dose is of and per what, as records name them: spoken wherever a record is.
+RECORDED = (
+    *("strip", "tray", "tablet", "pad", "piece", "product", "solution", "dihydrate", "anhydrous"),
+    *("active", "colony", "hive", "box", "brood chamber", "seam", "frame of bees", "comb side"),
+)
+
 _WORDS: dict[str, Phrase] = {
     phrase.text: phrase
     for phrase in (
