@@ -1,0 +1,71 @@
+"""The first page is loaded for itself alone: what it does not show, it does not wait for."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+from running import Running
+
+ROOT = Path(__file__).resolve().parents[2]
+
+#: What other pages need, each the beginning of names of modules.
+NOT_YET = (
+    "fieldapp.husbandry.library",
+    "fieldapp.husbandry.choosing",
+    "fieldapp.husbandry.counting",
+    "fieldapp.husbandry.efficacy",
+    "fieldapp.husbandry.mixing.recipe",
+    "fieldapp.papers",
+    "fieldapp.rounds.options",
+    "fieldapp.rounds.question",
+    "fieldapp.rounds.round",
+    "fieldapp.rounds.starting",
+    "fieldapp.screens.home_flow",
+    "fieldapp.screens.hive_flow",
+    "fieldapp.screens.look_flow",
+    "fieldapp.screens.round_flow",
+    "fieldapp.sync",
+    "icalendar",
+    "pint",
+    "reportlab",
+    "requests",
+    "sqlite_utils",
+    "zeroconf",
+)
+
+PROGRAM = """
+import json, sys
+sys.path[:0] = {paths!r}
+from pathlib import Path
+from driver import Phone
+from running import Running
+app = Running(Path(sys.argv[1]), Phone(412, 892, 1.0))
+assert app.page == "due", app.page
+print(json.dumps(sorted(sys.modules)))
+"""
+
+
+def test_what_the_first_page_does_not_show_is_not_loaded(keeper: Running) -> None:
+    """A keeper with an apiary opens the program; a process of its own says what it loaded."""
+    folder = keeper.folder
+    keeper.close()
+    program = PROGRAM.format(paths=[str(ROOT), str(Path(__file__).parent)])
+    run = subprocess.run(
+        [sys.executable, "-c", "import screen_environment\n" + program, str(folder)],
+        cwd=ROOT,
+        env={**os.environ, "PYTHONPATH": f"{ROOT}:{Path(__file__).parent}"},
+        capture_output=True,
+        text=True,
+        timeout=120,
+        check=False,
+    )
+    keeper.open()
+    assert run.returncode == 0, run.stderr[-2000:]
+    loaded = json.loads(run.stdout.splitlines()[-1])
+    assert "fieldapp.screens.due_page" in loaded
+    early = [name for name in loaded if any(f"{name}.".startswith(f"{n}.") for n in NOT_YET)]
+    assert early == []
