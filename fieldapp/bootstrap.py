@@ -94,6 +94,7 @@ def bootstrap(
             speech,
             folder / FILES,
             sharing=devices.sharing,
+            picking=devices.picking,
             background=_in_background,
             main=main,
         ),

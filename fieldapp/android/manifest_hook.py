@@ -1,4 +1,4 @@
-"""A hook of python-for-android: adds the receivers of reminders to the manifest's template.
+"""A hook of python-for-android: adds receivers and a provider to the manifest's template.
 
 It is loaded by python-for-android from this file alone, so it imports nothing of the program.
 """
@@ -9,8 +9,13 @@ from pathlib import Path
 
 TEMPLATE = Path("templates") / "AndroidManifest.tmpl.xml"
 END = "</application>"
-#: Not exported: only the system, and the app's own alarms, may call them.
-RECEIVERS = """\
+#: Not exported: only the system, the app's own alarms, and the camera that a photo was asked of,
+#: by a grant for that one photo, may call them.
+PARTS = """\
+        <provider android:name="org.apiaryrounds.rounds.PhotoProvider"
+                  android:authorities="org.apiaryrounds.rounds.photos"
+                  android:exported="false"
+                  android:grantUriPermissions="true" />
         <receiver android:name="org.apiaryrounds.rounds.AlarmReceiver"
                   android:exported="false" />
         <receiver android:name="org.apiaryrounds.rounds.RestoreReceiver"
@@ -26,18 +31,18 @@ RECEIVERS = """\
 
 
 def before_apk_build(_toolchain: object) -> None:
-    """Add the receivers; python-for-android stands in the folder of its distribution."""
+    """Add them; python-for-android stands in the folder of its distribution."""
     text = TEMPLATE.read_text(encoding="utf-8")
-    TEMPLATE.write_text(with_receivers(text), encoding="utf-8")
+    TEMPLATE.write_text(with_parts(text), encoding="utf-8")
 
 
-def with_receivers(template: str) -> str:
-    """Return the template with the receivers, once however often it is built.
+def with_parts(template: str) -> str:
+    """Return the template with receivers and provider, once however often it is built.
 
     Raises `ValueError` where the template is not of the form that is known.
     """
-    if RECEIVERS in template:
+    if PARTS in template:
         return template
     if template.count(END) != 1:
         raise ValueError(f"The manifest's template has no single {END}: no reminders could ring.")
-    return template.replace(END, f"{RECEIVERS}    {END}")
+    return template.replace(END, f"{PARTS}    {END}")

@@ -45,17 +45,21 @@ def desktop_devices() -> Devices:
 
 def phone_devices(monotonic: Callable[[], float]) -> Devices:
     """Return what an Android phone has; `monotonic` gives seconds."""
+    from fieldapp.device.android.camera import AndroidCamera  # noqa: PLC0415
     from fieldapp.device.android.finding import AndroidFinding  # noqa: PLC0415
     from fieldapp.device.android.java import sdk  # noqa: PLC0415  (only where Java is)
     from fieldapp.device.android.permissions import Permissions  # noqa: PLC0415
+    from fieldapp.device.android.picking import AndroidPicking  # noqa: PLC0415
     from fieldapp.device.android.position import AndroidPosition  # noqa: PLC0415
     from fieldapp.device.android.reminders import (  # noqa: PLC0415
         AndroidAlarms,
         AndroidNotices,
     )
+    from fieldapp.device.android.results import Results  # noqa: PLC0415
     from fieldapp.device.android.sharing import AndroidSharing  # noqa: PLC0415
     from fieldapp.device.android.voice import AndroidVoice  # noqa: PLC0415
 
+    results = Results()
     return Devices(
         AndroidPosition(monotonic, Permissions(sdk())),
         PlyerVibration(),
@@ -64,6 +68,8 @@ def phone_devices(monotonic: Callable[[], float]) -> Devices:
         AndroidAlarms(),
         AndroidSharing(),
         AndroidFinding(),
+        AndroidCamera(results),
+        AndroidPicking(results),
     )
 
 

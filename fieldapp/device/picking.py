@@ -4,14 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import Protocol
+from typing import Literal, Protocol
 
-#: Called with the copy of what was picked and its name, or with None where nothing was.
-OnPicked = Callable[[Path | None, str], None]
-
-#: Media types to pick among. Programs name a backup's type in different ways: all are offered.
+#: Media types to pick among.
 PICTURES = ("image/jpeg", "image/png", "image/webp")
+#: Programs name a backup's type in different ways: all are offered.
 ANY = ("*/*",)
+
+#: The folder for what was picked, in the folder for files: it is on its way there.
+PICKED = "picked"
+
+#: Nothing was picked, or what was picked could not be read.
+Not = Literal["nothing", "unread"]
+#: Called with the copy of what was picked, under its own name, or with why there is none.
+OnPicked = Callable[[Path | Not], None]
 
 
 class Picking(Protocol):
@@ -19,10 +25,10 @@ class Picking(Protocol):
 
     there: bool
 
-    def pick(self, media: Sequence[str], into: Path, picked: OnPicked) -> bool:
+    def pick(self, media: Sequence[str], folder: Path, picked: OnPicked) -> bool:
         """Let the keeper pick a file of one of these media types; return whether it opened.
 
-        It is copied to `into`. `picked` is called when that is done, perhaps on another thread.
+        It is copied into `folder`. `picked` is called after that, perhaps on another thread.
         """
 
 
@@ -31,7 +37,7 @@ class NoPicking:
 
     there = False
 
-    def pick(self, media: Sequence[str], into: Path, picked: OnPicked) -> bool:
+    def pick(self, media: Sequence[str], folder: Path, picked: OnPicked) -> bool:
         """Do nothing."""
-        del media, into, picked
+        del media, folder, picked
         return False

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from fieldapp.device.alarms import Alarm
+from fieldapp.device.picking import ANY, PICKED, Not, Picking
 from fieldapp.device.sharing import Sharing
 from fieldapp.journal.errors import JournalError
 from fieldapp.rounds.home import Background, Main
@@ -40,6 +41,7 @@ class Papers:
         folder: Path,
         *,
         sharing: Sharing,
+        picking: Picking,
         background: Background,
         main: Main,
     ) -> None:
@@ -47,6 +49,7 @@ class Papers:
         self._speech = speech
         self.folder = folder
         self.sharing = sharing
+        self.picking = picking
         self._background = background
         self._main = main
         self.changed: Callable[[], None] = _nothing
@@ -115,6 +118,24 @@ class Papers:
         """Bring the records of a backup back; what is here stays, nothing is doubled."""
         self._do(say("Bringing the backup back"), lambda: self._restore(source))
 
+    def pick(self) -> None:
+        """Let a backup be picked among the device's files, and bring it back."""
+        if not self.picking.pick(
+            ANY, self.folder / PICKED, lambda found: self._main(lambda: self._picked(found))
+        ):
+            self.out = Out(False, say("This device has no choice of files for this program."))
+            self.changed()
+
+    def _picked(self, found: Path | Not) -> None:
+        if isinstance(found, Path):
+            self._do(say("Bringing the backup back"), lambda: self._restore_copy(found))
+            return
+        self.out = Out(True, say("No file was picked. Nothing was changed."))
+        if found == "unread":
+            words = say("The file could not be read to its end. Nothing was changed.")
+            self.out = Out(False, words)
+        self.changed()
+
     def _do(self, busy: Phrase, work: Callable[[], Out]) -> None:
         if self.busy is not None:
             return
@@ -176,6 +197,10 @@ class Papers:
     def _restore(self, source: Path) -> Out:
         from fieldapp.journal.backup import bring_in  # noqa: PLC0415
 
+        with source.open("rb") as file:
+            if file.read(2) != b"PK":  # what every ZIP archive begins with
+                words = say("{file} is no backup. Nothing was changed.", file=source.name)
+                return Out(False, words)
         before = self._notebook.journal.count()
         faults = bring_in(source, self._notebook.journal)
         new = self._notebook.journal.count() - before
@@ -185,6 +210,12 @@ class Papers:
         elif not new:
             words = say("Everything in this backup is here already.")
         return Out(not faults, words)
+
+    def _restore_copy(self, copy: Path) -> Out:
+        try:
+            return self._restore(copy)
+        finally:
+            copy.unlink(missing_ok=True)
 
     def _put(self, name: str, raw: bytes) -> Path:
         self.folder.mkdir(parents=True, exist_ok=True)

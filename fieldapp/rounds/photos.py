@@ -13,7 +13,7 @@ from typing import Any, NamedTuple
 from fieldapp.book import Entry
 from fieldapp.device.camera import MOST as MOST_TAKEN
 from fieldapp.device.camera import Camera, Left
-from fieldapp.device.picking import PICTURES, Picking
+from fieldapp.device.picking import PICKED, PICTURES, Not, Picking
 from fieldapp.journal import happened
 from fieldapp.journal.errors import JournalError
 from fieldapp.journal.files import FileAltered, FileAway, Files
@@ -109,10 +109,11 @@ class Photos:
 
     def pick(self, beside: PhotoPlace) -> None:
         """Let a picture be picked among the device's own."""
-        copy = self.folder / "picked"
         self.told = None
         if not self.picking.pick(
-            PICTURES, copy, lambda path, _: self._main(lambda: self._picked(beside, path))
+            PICTURES,
+            self.folder / PICKED,
+            lambda found: self._main(lambda: self._picked(beside, found)),
         ):
             self.told = say("This device has no choice of files for this program.")
             self.changed()
@@ -132,6 +133,7 @@ class Photos:
             self.go_on()
             return
         self._want([each for each in self._wanted() if each["name"] != name])
+        self.camera.drop(name)
         if left == "none":
             self.told = say("The camera did not open. Nothing was lost.")
         else:
@@ -156,12 +158,14 @@ class Photos:
     def _want(self, wanted: list[dict[str, str]]) -> None:
         self._notebook.local.put(_WANTED, wanted or None)
 
-    def _picked(self, beside: PhotoPlace, path: Path | None) -> None:
-        if path is None:
-            self.told = say("No picture was picked.")
-            self.changed()
-        else:
-            self._keep(beside, lambda: _read(path), lambda: path.unlink(missing_ok=True))
+    def _picked(self, beside: PhotoPlace, found: Path | Not) -> None:
+        if isinstance(found, Path):
+            self._keep(beside, lambda: _read(found), lambda: found.unlink(missing_ok=True))
+            return
+        self.told = say("No picture was picked.")
+        if found == "unread":
+            self.told = say("The photo could not be read. Nothing was lost.")
+        self.changed()
 
     def _keep(self, beside: PhotoPlace, load: Callable[[], bytes | None], after: Act) -> None:
         """Shrink and keep a photo away from the screen's thread; then write it down.

@@ -40,7 +40,9 @@ def page(flow: Flow, back: Act) -> Page:
         desk_key(look, say("Make a backup"), papers.backup),
     ]
     found = papers.backups()
-    if not found:
+    if papers.picking.there:
+        middle.append(desk_key(look, say("Bring back from a file"), papers.pick))
+    elif not found:
         words = say("To bring a backup back, put its file into {folder}.", folder=papers.place)
         middle.append(Words(look, words, "small"))
     middle += [

@@ -371,6 +371,8 @@ tell(names=[type(getattr(devices, name)).__name__ for name in devices.__slots__]
         "AndroidAlarms",
         "AndroidSharing",
         "AndroidFinding",
+        "AndroidCamera",
+        "AndroidPicking",
     ]
     assert (told["zone"], told["language"]) == ("Europe/Vienna", "de-AT")
     assert told["there"]

@@ -20,7 +20,7 @@ from click.testing import CliRunner
 from jvm import JAVA, ROOT, STUBS, compile_java
 
 from fieldapp.android.__main__ import main
-from fieldapp.android.manifest_hook import with_receivers
+from fieldapp.android.manifest_hook import with_parts
 from fieldapp.android.staging import StagingError, stage
 
 ANDROID = ROOT / "fieldapp" / "android"
@@ -301,7 +301,9 @@ def test_the_java_compiles_for_the_phones_tools(tmp_path):
     """Java 8 as python-for-android's gradle takes it, every warning an error."""
     compile_java(tmp_path, STUBS, JAVA)
     names = {path.stem for path in (tmp_path / "org/apiaryrounds/rounds").glob("*.class")}
-    assert names == {"AlarmReceiver", "Reminders", "RestoreReceiver", "Sharing"}
+    assert names == {
+        *("AlarmReceiver", "Asking", "PhotoProvider", "Reminders", "RestoreReceiver", "Sharing")
+    }
 
 
 def manifest(folder: Path, spec: configparser.SectionProxy) -> Path:
@@ -354,8 +356,8 @@ def manifest(folder: Path, spec: configparser.SectionProxy) -> Path:
     return path
 
 
-def test_the_manifest_has_the_receivers_by_aapt_of_debian_12(tmp_path, spec):
-    """Compiled by Android's own tool, of API 29: receivers, actions, exported to nobody."""
+def test_the_manifest_has_receivers_and_provider_by_aapt_of_debian_12(tmp_path, spec):
+    """Compiled by Android's own tool, of API 29: all of it there, exported to nobody."""
     assert shutil.which("aapt"), "aapt is not there: apt-get install aapt"
     assert FRAMEWORK.exists(), "not there: apt-get install android-framework-res"
     path = manifest(tmp_path, spec)
@@ -376,6 +378,14 @@ def test_the_manifest_has_the_receivers_by_aapt_of_debian_12(tmp_path, spec):
         assert f'"org.apiaryrounds.rounds.{name}"' in part
         assert re.search(r"android:exported\([^)]*\)=\(type 0x12\)0x0\b", part)
         assert (JAVA / "org" / "apiaryrounds" / "rounds" / f"{name}.java").exists()
+    [provider] = re.split(r"E: provider", tree)[1:]
+    provider = provider.partition("E: receiver")[0]
+    assert '"org.apiaryrounds.rounds.PhotoProvider"' in provider
+    assert re.search(r"android:exported\([^)]*\)=\(type 0x12\)0x0\b", provider)
+    assert re.search(r"android:grantUriPermissions\([^)]*\)=\(type 0x12\)0xffffffff\b", provider)
+    [authority] = re.findall(r'android:authorities[^"]*"([^"]*)"', provider)
+    served = JAVA / "org" / "apiaryrounds" / "rounds" / "PhotoProvider.java"
+    assert f'AUTHORITY = "{authority}"' in served.read_text()
     actions = set(re.findall(r'"android\.intent\.action\.(\w+)" \(Raw', receivers[1]))
     assert actions == {"BOOT_COMPLETED", "MY_PACKAGE_REPLACED", "TIMEZONE_CHANGED", "TIME_SET"}
     badging = subprocess.run(
@@ -389,8 +399,8 @@ def test_the_manifest_has_the_receivers_by_aapt_of_debian_12(tmp_path, spec):
 
 def test_the_hook_adds_once_and_refuses_a_template_that_it_does_not_know():
     """Building again adds nothing; a changed template ends the build instead of the reminders."""
-    once = with_receivers("<application>\n    </application>")
+    once = with_parts("<application>\n    </application>")
     assert once.count("<receiver") == 2
-    assert with_receivers(once) == once
+    assert with_parts(once) == once
     with pytest.raises(ValueError, match="no reminders could ring"):
-        with_receivers("<manifest/>")
+        with_parts("<manifest/>")

@@ -307,27 +307,30 @@ class Picks:
 
     there = True
 
-    def __init__(self, raw: bytes | None) -> None:
+    def __init__(self, raw: bytes | str) -> None:
         self.raw = raw
 
-    def pick(self, media, into, picked) -> bool:
+    def pick(self, media, folder, picked) -> bool:
         assert "image/jpeg" in media
-        if self.raw is None:
-            picked(None, "")
+        if isinstance(self.raw, str):
+            picked(self.raw)
             return True
-        into.parent.mkdir(parents=True, exist_ok=True)
-        into.write_bytes(self.raw)
-        picked(into, "IMG_1.jpg")
+        folder.mkdir(parents=True, exist_ok=True)
+        (folder / "IMG_1.jpg").write_bytes(self.raw)
+        picked(folder / "IMG_1.jpg")
         return True
 
 
 def test_a_picked_picture_is_kept_and_its_copy_goes(phone, look):
     """The copy is only on the way; where none was picked that is said."""
     photos = phone.kit.photos
-    photos.picking = Picks(None)
+    photos.picking = Picks("nothing")
     photos.pick(PhotoPlace(root=look.id))
     assert say(photos.told) == "No picture was picked."
+    photos.picking = Picks("unread")
+    photos.pick(PhotoPlace(root=look.id))
+    assert say(photos.told) == "The photo could not be read. Nothing was lost."
     photos.picking = Picks(photo())
     photos.pick(PhotoPlace(root=look.id))
     assert len(phone.records("photo")) == 1
-    assert not (photos.folder / "picked").exists()
+    assert list((photos.folder / "picked").iterdir()) == []

@@ -156,3 +156,54 @@ def test_a_phone_hands_a_file_and_a_day_to_its_other_programs(open_app):
     [(name, media, data)] = given.files
     assert (name, media) == ("due dates.ics", "text/calendar")
     assert data == (app.folder / "files" / name).read_bytes()
+
+
+class Picks:
+    """A phone's choice of files: gives a copy of one file, or says why there is none."""
+
+    there = True
+
+    def __init__(self) -> None:
+        self.gives: object = "nothing"
+
+    def pick(self, media, folder, picked) -> bool:
+        assert media == ("*/*",)
+        if isinstance(self.gives, str):
+            picked(self.gives)
+            return True
+        folder.mkdir(parents=True, exist_ok=True)
+        copy = folder / self.gives.name
+        copy.write_bytes(self.gives.read_bytes())
+        picked(copy)
+        return True
+
+
+def test_a_phone_brings_a_backup_back_from_any_of_its_files(open_app, tmp_path):
+    """From Downloads or a stick: checked as ever, and its copy does not stay."""
+    picks = Picks()
+    app = open_app(picking=picks)
+    app.set_up("Ferry Lane", 2)
+    files(app)
+    app.hand.find("Make a backup")
+    app.hand.tap("Make a backup")
+    wait_for(app, "read back whole")
+    [backup] = (app.folder / "files").glob("backup *.zip")
+    before = {record.id for record in app.records}
+    app.close()
+    app.folder = tmp_path / "new phone"
+    app.open()
+    app.set_up("Quarry Top", 1)
+    files(app)
+    for gives, words in (
+        ("nothing", "No file was picked"),
+        ("unread", "could not be read to its end"),
+        (tmp_path / "holiday.jpg", "holiday.jpg is no backup"),
+        (backup, f"{len(before)} records came back"),
+    ):
+        (tmp_path / "holiday.jpg").write_bytes(b"\xff\xd8\xff no backup")
+        picks.gives = gives
+        app.hand.find("Bring back from a file")
+        app.hand.tap("Bring back from a file")
+        wait_for(app, words)
+    assert before < {record.id for record in app.records}
+    assert list((app.folder / "files" / "picked").iterdir()) == []

@@ -3,3 +3,4 @@
 ACTIVITY_CLASS_NAME = "org.kivy.android.PythonActivity"
 JNI_NAMESPACE = "org/kivy/android"
 JAVA_NAMESPACE = "org.kivy.android"
+ACTIVITY_CLASS_NAMESPACE = "org/kivy/android/PythonActivity"

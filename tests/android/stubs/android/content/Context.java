@@ -1,6 +1,7 @@
 package android.content;
 
 import android.content.pm.PackageManager;
+import java.io.File;
 
 public abstract class Context {
     public static final int MODE_PRIVATE = 0;
@@ -19,6 +20,8 @@ public abstract class Context {
     public abstract String getPackageName();
 
     public abstract ContentResolver getContentResolver();
+
+    public abstract File getFilesDir();
 
     public abstract void startActivity(Intent intent);
 }

@@ -12,14 +12,20 @@ public class Intent implements Parcelable {
     public static final String ACTION_TIME_CHANGED = "android.intent.action.TIME_SET";
     public static final String ACTION_INSERT = "android.intent.action.INSERT";
     public static final String ACTION_SEND = "android.intent.action.SEND";
+    public static final String ACTION_OPEN_DOCUMENT = "android.intent.action.OPEN_DOCUMENT";
+    public static final String CATEGORY_OPENABLE = "android.intent.category.OPENABLE";
+    public static final String EXTRA_MIME_TYPES = "android.intent.extra.MIME_TYPES";
     public static final String EXTRA_STREAM = "android.intent.extra.STREAM";
     public static final String EXTRA_TEXT = "android.intent.extra.TEXT";
     public static final int FLAG_GRANT_READ_URI_PERMISSION = 1;
+    public static final int FLAG_GRANT_WRITE_URI_PERMISSION = 2;
     public final TreeMap<String, Object> extras = new TreeMap<>();
     public String action;
     public String type;
     public Uri data;
     public int flags;
+    public String category;
+    public ClipData clip;
     public Intent chosen;
     public Class<?> receiver;
 
@@ -57,6 +63,19 @@ public class Intent implements Parcelable {
         return this;
     }
 
+    public Uri getData() {
+        return data;
+    }
+
+    public Intent addCategory(String category) {
+        this.category = category;
+        return this;
+    }
+
+    public void setClipData(ClipData clip) {
+        this.clip = clip;
+    }
+
     public Intent addFlags(int flags) {
         this.flags |= flags;
         return this;
@@ -79,6 +98,11 @@ public class Intent implements Parcelable {
 
     public Intent putExtra(String name, String value) {
         extras.put(name, value);
+        return this;
+    }
+
+    public Intent putExtra(String name, String[] value) {
+        extras.put(name, String.join("|", value));
         return this;
     }
 

@@ -13,6 +13,10 @@ public class Uri implements Parcelable {
         return new Uri(text);
     }
 
+    public String getLastPathSegment() {
+        return text.substring(text.lastIndexOf('/') + 1);
+    }
+
     @Override
     public String toString() {
         return text;
