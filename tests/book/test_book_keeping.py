@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import sqlite3
 import sys
 from collections.abc import Callable, Iterator
@@ -17,38 +16,18 @@ from hypothesis import strategies as st
 
 sys.path.insert(0, str(Path(__file__).parent.parent / "husbandry"))
 
+from pouring import Pour, opened
 from rules_random import looked_after, random_history
 from rules_season import APIARY, HIVE, OTHER, Season
+from sleeping import sleeps_and_wakes
 
 from fieldapp.book import Book
 from fieldapp.husbandry.agenda import hive_agenda
 from fieldapp.husbandry.operation import fold_all
 from fieldapp.husbandry.recent import recent
-from fieldapp.journal import chain
-from fieldapp.journal.batches import Batch
-from fieldapp.journal.receiving import receive
-from fieldapp.journal.record import Record, encode
 from fieldapp.journal.store import Journal
 
 DAY = date(2026, 9, 1)
-WRITER = bytes(16)
-
-
-class Pour:
-    """Hands records to a journal as another replica would, one batch after another."""
-
-    def __init__(self, journal: Journal) -> None:
-        self.journal = journal
-        self.seq, self.digest = 0, chain.start(WRITER)
-
-    def __call__(self, records: list[Record]) -> None:
-        raws = tuple(encode(record) for record in records)
-        before, first = self.digest, self.seq + 1
-        for raw in raws:
-            self.digest = chain.link(self.digest, raw)
-        self.seq += len(raws)
-        (receipt,) = receive(self.journal, [Batch(WRITER, first, before, self.digest, raws)])
-        assert receipt.new == len(raws)
 
 
 @pytest.fixture
@@ -56,11 +35,6 @@ def journal(tmp_path: Path) -> Iterator[Journal]:
     """A journal in a file."""
     with opened(tmp_path / "journal.db") as made:
         yield made
-
-
-def opened(path: Path) -> Journal:
-    """Open a journal with a clock and chance of its own."""
-    return Journal.open(path, now_ms=lambda: 1_790_000_000_000, entropy=os.urandom)
 
 
 def strips_season() -> tuple[Season, str]:
@@ -158,27 +132,7 @@ def test_kept_states_equal_folding_from_the_first_record(
     chance = Random(order)
     records = random_history(seed)
     chance.shuffle(records)
-    folder = tmp_path_factory.mktemp("book")
-    with opened(folder / "journal.db") as journal:
-        pour = Pour(journal)
-        book = Book.open(journal, folder / "book.db")
-        while records:
-            size = chance.randint(1, 12)
-            batch, records = records[:size], records[size:]
-            pour(batch)
-            book.refresh()
-            if chance.random() < 0.6:
-                book.close()
-                book = Book.open(journal, folder / "book.db")
-        whole = fold_all(random_history(seed))
-        kept = book.agenda(DAY)
-        for hive, state in whole.items():
-            assert book.hive(hive) == state
-        with closing(Book.open(journal)) as fresh:
-            assert fresh.agenda(DAY) == kept
-            assert fresh.questions() == book.questions()
-            assert fresh.lots() == book.lots()
-        book.close()
+    sleeps_and_wakes(tmp_path_factory.mktemp("book"), records, chance, DAY)
 
 
 @given(st.integers(0, 10**9), st.integers(0, 500), st.integers(0, 200))

@@ -6,6 +6,7 @@ from datetime import date, timedelta
 from random import Random
 from typing import Any
 
+from rules_besides import besides
 from rules_season import HIVE, OTHER, THIRD, Season, name
 
 from fieldapp.journal.record import Record
@@ -21,7 +22,10 @@ def random_history(
     seed: int, corrections: bool = True, in_days_only: bool = False, weak: bool = False
 ) -> list[Record]:
     """Return the records of a season of three hives; `weak`: the labels may be hearsay."""
-    return _History(Random(seed), corrections, in_days_only, weak).records()
+    history = _History(Random(seed), corrections, in_days_only, weak)
+    history.records()
+    besides(history.season, Random(seed + 1), corrections)
+    return history.season.records
 
 
 def looked_after(seed: int) -> list[Record]:

@@ -12,6 +12,7 @@ from itertools import pairwise
 from random import Random
 from typing import Any
 
+from history_chores import chores
 from history_moves import doubles, joins, moves, periods, queens
 from history_pen import ZONES, Pen
 from history_scenes import Farm, course, strips, supers
@@ -53,6 +54,8 @@ _MAY_BE_WRONG = {
     "super_emptied": 1,
     "answer_joins": 1,
     "answer_split": 1,
+    "feed": 1,
+    "skip": 1,
 }
 
 
@@ -85,6 +88,7 @@ def history(chance: Random) -> History:
     periods(farm, last)
     joins(farm)
     doubles(farm)
+    chores(farm)
     _correct_some(pen)
     records = list(pen.records)
     chance.shuffle(records)

@@ -48,6 +48,7 @@ class RecordMaker:
         apiary: str | None = None,
         colony: str | None = None,
         corrects: str | None = None,
+        adds_to: str | None = None,
         heads: tuple[str, ...] = (),
         void: bool = False,
         at: str | None = None,
@@ -69,6 +70,7 @@ class RecordMaker:
             hive=hive,
             colony=colony,
             corrects=corrects,
+            adds_to=adds_to,
             heads=heads,
             void=void,
         )

@@ -4,15 +4,21 @@ from __future__ import annotations
 
 import multiprocessing
 import os
+import sys
 from concurrent.futures import ProcessPoolExecutor
 from datetime import date
+from pathlib import Path
 from random import Random
 
 import pytest
+
+sys.path.append(str(Path(__file__).parents[1] / "book"))
+
 from comparing import CASES, Case, days_of, differences, differing, read_case
 from engine_view import compare, of_engine, of_oracle
 from histories import history
 from plain_rules import answers
+from sleeping import sleeps_and_wakes
 
 from fieldapp.husbandry.operation import Operation, fold_all
 
@@ -55,6 +61,13 @@ def test_record_by_record_ends_where_all_at_once_does(seed: int) -> None:
         operation.take([record])
     whole = fold_all(made.records)
     assert {hive: operation.state(hive) for hive in whole} == whole
+
+
+@pytest.mark.parametrize("seed", range(15))
+def test_a_book_that_slept_answers_as_one_that_never_did(tmp_path: Path, seed: int) -> None:
+    """Hives of these histories sleep in a file and wake beside whatever else was logged."""
+    made = history(Random(seed))
+    sleeps_and_wakes(tmp_path, list(made.records), Random(seed + 1), made.day)
 
 
 def test_cases_are_kept() -> None:

@@ -26,6 +26,8 @@ SITUATIONS = (
     *("super marked", "super unmarked", "transfer with combs", "transfer bees only"),
     *("transfer not known", "period by keeper", "period by veterinarian", "period by authority"),
     *("period by label in hand", "another zone", "29 February", "year end", "clocks changed"),
+    *("feed", "skip", "board", "day_after", "count"),
+    *("note", "photo", "voice", "position", "weighed"),
     "south of the equator",
 )
 STATES = {
