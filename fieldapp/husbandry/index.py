@@ -86,14 +86,18 @@ class Index:
         else:
             self.corrections[record.corrects].setdefault(record.id, record)
 
+    def learn_family(self, root: str) -> None:
+        """Know a root, if it was kept, and all kept that corrects it, without placing them."""
+        if self._kept is not None and root not in self.roots:
+            for known in self._kept.family(root):
+                self.learn(known)
+
     def wake_family(self, record: Record) -> None:
         """Wake whatever a record about to be taken touches, as it stands without it."""
         if self._kept is None:
             return
         root = record.corrects or record.id
-        if root not in self.roots:
-            for known in self._kept.family(root):
-                self.learn(known)
+        self.learn_family(root)
         waiting = self.corrections[root].values() if root in self.corrections else ()
         for each in (*self.open(root), *waiting, record):
             for hive in self.hives_of(each):

@@ -7,7 +7,7 @@ anew the hives that it touches, and those that they hand something else over to.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 
 from fieldapp.husbandry.along import going_along
 from fieldapp.husbandry.assembly import Assembly
@@ -132,10 +132,10 @@ class Operation:
                 known = self._index.corrections[record.corrects]
                 if known.get(record.id) == record:
                     continue
-                self._index.wake_family(record)
                 if record.kind not in _READ:
-                    known[record.id] = record
+                    self._stands_beside(record)
                     continue
+                self._index.wake_family(record)
                 self._unplace(record.corrects, dirty, marks)
                 known[record.id] = record
                 self._place(record.corrects, dirty, marks)
@@ -147,6 +147,8 @@ class Operation:
                     self._unplace(record.id, dirty, marks)
                 roots[record.id] = record
                 self._place(record.id, dirty, marks)
+            elif record.adds_to is None:
+                self._stands_beside(record)
         return self._fold(dirty, marks)
 
     def _enter(
@@ -175,10 +177,7 @@ class Operation:
         if not versions:
             return
         record = versions[-1]
-        if len(versions) > 1:
-            self._heads[root] = Question("heads", (root,))
-        else:
-            self._heads.pop(root, None)
+        self._ask(root, versions)
         if record.kind in SHARED:
             keys = self.shared.put(versions)
             if record.kind == "same_as":
@@ -196,6 +195,23 @@ class Operation:
         for hive in placed.hives:
             _since(dirty, hive, since)
         marks |= placed.marks
+
+    def _ask(self, root: str, versions: Sequence[Record]) -> None:
+        """Ask which version of a record holds where several stand side by side."""
+        if len(versions) > 1:
+            self._heads[root] = Question("heads", (root,))
+        else:
+            self._heads.pop(root, None)
+
+    def _stands_beside(self, record: Record) -> None:
+        """Know a record that no rule reads: of its versions too the keeper says which holds."""
+        root = record.corrects or record.id
+        self._index.learn_family(root)
+        if record.corrects is None:
+            self._index.roots[root] = record
+        else:
+            self._index.corrections[root][record.id] = record
+        self._ask(root, self._index.open(root))
 
     def handed_over(self, hive: str) -> Handovers:
         """Return what a hive that is awake handed over to others, as it is now."""

@@ -48,7 +48,8 @@ def compare(records: Iterable[Record], day: date) -> list[Difference]:
     older = {key for key in one if key[0] == "course" and one[key].pop("older")}
     # Of emptied boxes the engine tells what was given there before as well.
     nobody = {hive for hive, (colony, _) in told.living.items() if not colony}
-    older |= {k for k in other if k[0] == "course" and k[1] in nobody and k not in one}
+    for key in [k for k in other if k[0] == "course" and k[1] in nobody and k not in one]:
+        del other[key]
     settled = {hive for hive, since in told.came.items() if since == date.min}
     return [
         (key, one.get(key), other.get(key))

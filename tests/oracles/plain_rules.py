@@ -172,7 +172,7 @@ def _colonies(walked: Walked, hive: str) -> list[Colony]:
 def _courses(
     walked: Walked, exposures: list[Exposure], hive: str, day: date
 ) -> tuple[CourseAnswer, ...]:
-    inside = {exposure.id for exposure in exposures if exposure.open}
+    inside = {name for exposure in exposures if exposure.open for name in exposure.names}
     return tuple(
         _course(walked, inside, colony, course, day)
         for colony in _colonies(walked, hive)

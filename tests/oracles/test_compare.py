@@ -21,6 +21,8 @@ from plain_rules import answers
 from sleeping import sleeps_and_wakes
 
 from fieldapp.husbandry.operation import Operation, fold_all
+from fieldapp.husbandry.state import Question
+from fieldapp.journal.corrections import versions
 
 SHORT, LONG, BATCH = 500, 10_000, 100
 KEPT = [read_case(path) for path in sorted(CASES.glob("*.jsonl"))]
@@ -59,6 +61,9 @@ def test_record_by_record_ends_where_all_at_once_does(seed: int) -> None:
     operation = Operation()
     for record in records:
         operation.take([record])
+    assert operation.heads() == [
+        Question("heads", (root,)) for root, each in sorted(versions(records).items()) if each.asks
+    ]
     whole = fold_all(made.records)
     assert {hive: operation.state(hive) for hive in whole} == whole
 
