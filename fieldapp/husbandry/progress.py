@@ -47,6 +47,8 @@ def next_window(course: Course) -> Window | None:
 
 def exposures_of(course: Course, state: HiveState) -> list[Exposure]:
     """Return the exposures of a course's pieces that are in this hive's boxes."""
+    if not course.pieces:
+        return []
     names = set(course.pieces)
     mine = [each for each in state.exposures if each.id in names or names & set(each.also)]
     added = {name for each in mine for name in each.also}

@@ -31,6 +31,9 @@ if TYPE_CHECKING:
     from fieldapp.screens.round_flow import RoundFlow
     from fieldapp.screens.stock_flow import StockFlow
 
+#: Seconds for which a new page is left to itself.
+SOON_S = 0.3
+
 Shows = Callable[[], Page]
 
 
@@ -44,7 +47,7 @@ class Flow:
         stage.first_aid = self.first_aid
         self._shows: Shows = self._due
         self._told_until: float | None = None
-        self._soon: Act | None = None
+        self._soon: tuple[float, Act] | None = None
         self._located = False
         self._second, self._timed = 0, False
         self.aside: Callable[[], bool] = lambda: False
@@ -246,15 +249,15 @@ class Flow:
 
     def soon(self, work: Act) -> None:
         """Do something while the page in sight is read, for nobody waits for it."""
-        self._soon = work
+        self._soon = self.kit.notebook.clock.monotonic() + SOON_S, work
 
     def tick(self) -> None:
         """Let what stands for some seconds only go when they are over; do what can wait."""
         self._call_timers()
         if self.stage.touched:
             return
-        if self._soon is not None:
-            work, self._soon = self._soon, None
+        if self._soon is not None and self._soon[0] < self.kit.notebook.clock.monotonic():
+            (_, work), self._soon = self._soon, None
             work()
         located = self.kit.positions.latest is not None
         if located != self._located and self.in_sight("due", "apiary"):

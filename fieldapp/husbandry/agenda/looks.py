@@ -86,6 +86,8 @@ def _to_count(state: HiveState, day: int) -> tuple[int, Course] | None:
     """Return the last course and its end where a count is to tell whether it worked."""
     ended = []
     for course in state.courses:
+        if not course.pieces and max(course.last, course.left_pieces or 0) < day - COUNT_ENDS:
+            continue  # ended too long ago, and years of such are not gone through
         if course_state(course, state, day) in _OVER:
             end = last_day(course, state)
             if end is not None:
