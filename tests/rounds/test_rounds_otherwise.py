@@ -177,7 +177,8 @@ def test_what_is_in_is_offered_as_a_round(phone):
 def test_taking_out_forgets_nothing_of_the_last_amount(phone):
     """A round of pieces gives none: the next round of strips still gives two."""
     round_of(phone, "out").end()
-    start = phone.start(AMITRAZ)
+    start = Start.at(phone.notebook, phone.notebook.local.get("apiary"))
+    start.treatment = AMITRAZ
     start.use_last()
     assert start.amount.amount == 2
 
@@ -386,3 +387,4 @@ def test_what_the_label_leaves_open_is_not_asked(early):
     assert "early by {n}" in ASKED
     assert "limit a year not known" not in ASKED
     assert "part dose" in ASKED
+    assert not flag(early, "limit a year not known").asks
