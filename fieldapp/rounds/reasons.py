@@ -12,14 +12,16 @@ from fieldapp.husbandry.state import Flag
 from fieldapp.husbandry.vocabulary import WHY_OTHERWISE
 from fieldapp.rounds.hive_record import entry_of, note_on
 from fieldapp.rounds.notebook import Notebook
-from fieldapp.words import Phrase
+from fieldapp.words import Phrase, say
 
 _FLAGS = (
     *(Flag(word, n=1) for word in ("early", "late", "over label", "over limit", "too soon")),
     *(Flag(word) for word in ("too soon", "other days", "part dose")),
 )
-#: Remarks of the rules, by their text, of which the keeper is asked why.
-ASKED = frozenset(flag_words(flag).text for flag in _FLAGS)
+#: What a hive got was put right in the round.
+OTHER_AMOUNT = say("another amount than planned")
+#: Remarks, by their text, of which the keeper is asked why.
+ASKED = frozenset({OTHER_AMOUNT.text, *(flag_words(flag).text for flag in _FLAGS)})
 
 
 def why_of(notebook: Notebook, root: str) -> Phrase | None:

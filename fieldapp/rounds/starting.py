@@ -58,6 +58,7 @@ class Start:
     strokes: Strokes | None = None
     strokes_asked: bool = False
     did: Did = "out"
+    _told: tuple[object, list[Fact]] | None = field(default=None, init=False, repr=False)
     answers: dict[str, Answer] = field(default_factory=dict)
     met: dict[str, Answer] = field(default_factory=dict)
 
@@ -241,11 +242,15 @@ class Start:
         """Return what the records say that bears on this round."""
         if self.task != "treat":
             return []
-        found = cautions.facts(self.body, self._states())
-        if self.body["method"] == METHOD:
-            found += told_before(self.notebook)
-        found += told_passed(self.notebook, self.hives, self.treatment)
-        return found + told_enough(self.notebook, self.hives, self.amount, self.lot)
+        about = (self.treatment, self.hives, self.amount, self.lot and self.lot.id)
+        if self._told is None or self._told[0] != about:  # a tap on a check changes none of it
+            found = cautions.facts(self.body, self._states())
+            if self.body["method"] == METHOD:
+                found += told_before(self.notebook)
+            found += told_passed(self.notebook, self.hives, self.treatment)
+            found += told_enough(self.notebook, self.hives, self.amount, self.lot)
+            self._told = about, found
+        return self._told[1]
 
     def cautions(self) -> tuple[str, ...]:
         """Return the cautions of the terms; of an own label, also those of its substance."""

@@ -10,7 +10,7 @@ from fieldapp.husbandry.answers import Item
 from fieldapp.journal.record import Record
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.otherwise import given_words
-from fieldapp.rounds.reasons import ASKED, why_of
+from fieldapp.rounds.reasons import ASKED, OTHER_AMOUNT, why_of
 from fieldapp.rounds.round import Round
 from fieldapp.rounds.spots import Spot
 from fieldapp.rounds.timers import Timers
@@ -149,11 +149,16 @@ def _flags(notebook: Notebook, round_: Round) -> Sequence[Flagged]:
     for spot in round_.spots:
         if spot.root is None:
             continue
-        for course in notebook.book.courses(spot.hive, today):
-            for reason in course.reasons:
-                if spot.root.id in reason.records:
-                    said = flagged.setdefault(repr(reason.phrase), (reason.phrase, []))
-                    said[1].append(spot)
+        phrases = [
+            reason.phrase
+            for course in notebook.book.courses(spot.hive, today)
+            for reason in course.reasons
+            if spot.root.id in reason.records
+        ]
+        if spot.record is not None and spot.record.body.get("dose") != spot.root.body.get("dose"):
+            phrases.append(OTHER_AMOUNT)
+        for phrase in phrases:
+            flagged.setdefault(repr(phrase), (phrase, []))[1].append(spot)
     return [_flagged(notebook, phrase, spots) for phrase, spots in flagged.values()]
 
 

@@ -94,14 +94,15 @@ def grid_page(way: LookFlow, round_: LookRound) -> Page:
         )
         for spot in round_.spots
     ]
-    after = round_.next
+    after, acts = round_.next, []
     if after is not None:
         words = say("Pass over hive {number}", number=after.number)
-        keys.append(Key(look, words, partial(way.why, round_, after)))
+        acts.append(Key(look, words, partial(way.why, round_, after)))
     return Page(
         look,
         head=[title(look, say("Which hive?"))],
         middle=[Grid(look, keys)],
+        acts=acts,
         back=partial(way.round, round_),
         name="look grid",
     )

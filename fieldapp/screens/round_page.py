@@ -98,18 +98,15 @@ def grid_page(way: RoundFlow, round_: Round) -> Page:
     look = way.flow.look
     after = round_.next
     keys = [_grid_key(way, round_, spot) for spot in round_.spots]
+    acts = []
     if after is not None:
-        keys.append(
-            Key(
-                look,
-                say("Pass over hive {number}", number=after.number),
-                lambda: way.why_skipped(round_, after.hive),
-            )
-        )
+        words = say("Pass over hive {number}", number=after.number)
+        acts.append(Key(look, words, lambda: way.why_skipped(round_, after.hive)))
     return Page(
         look,
         head=[title(look, say("Which hive?"))],
         middle=[Grid(look, keys)],
+        acts=acts,
         back=lambda: way.round(round_),
         name="grid",
     )

@@ -393,3 +393,16 @@ def test_what_the_label_leaves_open_is_not_asked(phone):
     assert not noted.asks
     Otherwise(phone.round, phone.hives()[0]).part_dose()
     assert flag(phone, "part dose").asks
+
+
+def test_another_amount_is_asked_why(phone):
+    """Three strips where two were planned: noted, and asked."""
+    phone.set_up(2)
+    one, two = phone.hives()
+    phone.round = phone.start(AMITRAZ).begin()
+    for hive in (one, two):
+        phone.round.tap(hive)
+    Otherwise(phone.round, two).other_amount(3)
+    noted = flag(phone, "another amount than planned")
+    assert SPEAK(noted.words) == "Hive 2: another amount than planned"
+    assert noted.asks

@@ -168,3 +168,14 @@ def test_a_round_that_ended_is_not_under_way(phone):
     assert under_way(phone.notebook).id == round_.id
     round_.end()
     assert under_way(phone.notebook) is None
+
+
+def test_what_is_told_before_a_round_follows_its_hives(phone):
+    """Told once for a set of hives; leaving one out tells it anew."""
+    phone.set_up(3)
+    phone.write("super_on", {"mark": "A"}, hive=phone.hives()[1])
+    start = phone.start(SUBLIMED)
+    assert any("off on 2 hives" in SPEAK(fact.words) for fact in start.facts())
+    assert start.facts() is start.facts()
+    start.leave_out(start.stops()[0])
+    assert any("off on all hives" in SPEAK(fact.words) for fact in start.facts())

@@ -213,6 +213,14 @@ def test_an_exception_takes_two_taps(keeper, words, kind):
     assert keeper.page == "round"
 
 
+def test_a_hive_is_passed_over_without_turning_a_page(keeper):
+    """Two taps to the reasons, whatever stands in the grid."""
+    keeper.begin(AMITRAZ)
+    keeper.hand.tap("Other hive")
+    keeper.hand.tap("Pass over hive 1")
+    assert keeper.page == "why"
+
+
 def test_queenless_before_treating(keeper):
     """Passed over with its reason: the look says so, the summary too, before what was done."""
     keeper.begin(AMITRAZ)
