@@ -28,6 +28,7 @@ from fieldapp.rounds.papers_out import Papers
 from fieldapp.rounds.photos import Photos
 from fieldapp.rounds.positions import Positions
 from fieldapp.rounds.reminders import Reminders
+from fieldapp.rounds.scanning import Scan
 from fieldapp.rounds.timers import Timers
 from fieldapp.wire.versions import Versions
 from fieldapp.words import Speech
@@ -86,9 +87,19 @@ def bootstrap(
         return Sync(folder, journal, "phone", finder, finding=devices.finding, versions=_versions)
 
     timers = Timers(notebook.local, clock)
+    home = Home(notebook, load_sync, background=_in_background, main=main)
+    photos = Photos(
+        notebook,
+        Files(folder / ANNEXES),
+        folder / FILES,
+        camera=devices.camera,
+        picking=devices.picking,
+        background=_in_background,
+        main=main,
+    )
     return Kit(
         notebook=notebook,
-        home=Home(notebook, load_sync, background=_in_background, main=main),
+        home=home,
         papers=Papers(
             notebook,
             speech,
@@ -102,15 +113,8 @@ def bootstrap(
         alarms=Alarms(notebook, devices.alarms, speech, timers),
         timers=timers,
         positions=Positions(notebook),
-        photos=Photos(
-            notebook,
-            Files(folder / ANNEXES),
-            folder / FILES,
-            camera=devices.camera,
-            picking=devices.picking,
-            background=_in_background,
-            main=main,
-        ),
+        photos=photos,
+        scan=Scan(notebook, home, photos, background=_in_background),
         devices=devices,
         speech=speech,
         language=Language(notebook, speech, language),

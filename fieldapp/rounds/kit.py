@@ -13,6 +13,7 @@ from fieldapp.rounds.papers_out import Papers
 from fieldapp.rounds.photos import Photos
 from fieldapp.rounds.positions import Positions
 from fieldapp.rounds.reminders import Reminders
+from fieldapp.rounds.scanning import Scan
 from fieldapp.rounds.timers import Timers
 from fieldapp.words import Speech
 
@@ -29,6 +30,7 @@ class Kit:
     timers: Timers
     positions: Positions
     photos: Photos
+    scan: Scan
     devices: Devices
     speech: Speech
     language: Language

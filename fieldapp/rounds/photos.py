@@ -88,7 +88,8 @@ class Photos:
         """
         self._over = True
 
-    def _main(self, work: Act) -> None:
+    def on_main(self, work: Act) -> None:
+        """Run `work` on the screen's thread, soon; not at all where the files are closed."""
         self._to_main(lambda: None if self._over else work())
 
     # -- taking
@@ -100,7 +101,7 @@ class Photos:
         name = self._notebook.new_id()
         self._want([*self._wanted(), {"name": name, **beside._asdict()}])
         self.told = None
-        self.camera.take(name, lambda left: self._main(lambda: self._left(name, left)))
+        self.camera.take(name, lambda left: self.on_main(lambda: self._left(name, left)))
 
     def go_on(self) -> None:
         """Keep what the camera left, if nobody did: the system may have ended this program."""
@@ -113,7 +114,7 @@ class Photos:
         if not self.picking.pick(
             PICTURES,
             self.folder / PICKED,
-            lambda found: self._main(lambda: self._picked(beside, found)),
+            lambda found: self.on_main(lambda: self._picked(beside, found)),
         ):
             self.told = say("This device has no choice of files for this program.")
             self.changed()
@@ -126,7 +127,7 @@ class Photos:
 
     def choose(self, beside: PhotoPlace, picture: Path) -> None:
         """Keep a picture of the folder; the picture itself stays."""
-        self._keep(beside, lambda: _read(picture), _nothing)
+        self._keep(beside, lambda: read_picture(picture), _nothing)
 
     def _left(self, name: str, left: Left) -> None:
         if left == "taken":
@@ -160,7 +161,7 @@ class Photos:
 
     def _picked(self, beside: PhotoPlace, found: Path | Not) -> None:
         if isinstance(found, Path):
-            self._keep(beside, lambda: _read(found), lambda: found.unlink(missing_ok=True))
+            self._keep(beside, lambda: read_picture(found), lambda: found.unlink(missing_ok=True))
             return
         self.told = say("No picture was picked.")
         if found == "unread":
@@ -179,7 +180,7 @@ class Photos:
 
         def work() -> None:
             kept = self._made(load)
-            self._main(lambda: self._kept(beside, kept, after))
+            self.on_main(lambda: self._kept(beside, kept, after))
 
         self._background(work)
 
@@ -286,7 +287,11 @@ def _annex(
     )
 
 
-def _read(path: Path) -> bytes:
+def read_picture(path: Path) -> bytes:
+    """Return a picture's bytes.
+
+    Raises `NoPhoto` for what is too large to be one, `OSError` where it cannot be read.
+    """
     with path.open("rb") as file:
         raw = file.read(MOST_TAKEN + 1)
     if len(raw) > MOST_TAKEN:

@@ -48,6 +48,7 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
         self._kit.home.changed = self._home_changed
         self._kit.papers.changed = self._papers_changed
         self._kit.photos.changed = self._photos_changed
+        self._kit.scan.changed = self._scan_changed
         self._kit.home.after_sync = self._synced
         self.flow.aside = lambda: not Window.focus
         stage.size = Window.size
@@ -66,6 +67,9 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
     def _photos_changed(self) -> None:
         if self.flow.in_sight("photos", "record") and not self.flow.stage.touched:
             self.flow.again()
+
+    def _scan_changed(self) -> None:
+        self.flow.home.scan_changed()
 
     def _synced(self) -> None:
         self._kit.language.settle()

@@ -62,6 +62,7 @@ class HomeFlow:
 
     def pair(self) -> None:
         """Listen for servers, and ask with which to pair."""
+        self.flow.kit.scan.begin()
         self.flow.kit.home.listen()
         self.servers()
 
@@ -80,6 +81,15 @@ class HomeFlow:
         if self.flow.in_sight("home"):
             self.page()
         elif self.flow.in_sight("servers"):
+            self.flow.again()
+
+    def scan_changed(self) -> None:
+        """Show how pairing goes once a code was read, else what came of reading it."""
+        if self.flow.stage.touched or not self.flow.in_sight("servers"):
+            return
+        if self.flow.kit.scan.found:
+            self.page()
+        else:
             self.flow.again()
 
     def switch_voice(self) -> None:

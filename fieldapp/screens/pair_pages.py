@@ -21,7 +21,13 @@ def servers_page(flow: Flow) -> Page:
     """Return the servers that announce themselves, and the way to one that does not."""
     look = flow.look
     home = flow.kit.home
-    middle: list[Block] = [
+    scan = flow.kit.scan
+    middle: list[Block] = []
+    if scan.busy is not None:
+        middle.append(Tell(look, "due", scan.busy, bold=True))
+    if scan.told is not None:
+        middle.append(Tell(look, "unknown", scan.told, bold=True))
+    middle += [
         desk_key(look, one.name, partial(flow.home.code, one), under=_under(one))
         for one in home.heard
     ]
@@ -40,9 +46,18 @@ def servers_page(flow: Flow) -> Page:
             ),
         ]
     middle.append(desk_key(look, say("Type the address"), partial(flow.home.code, None)))
-    acts = []
     if not home.listening and not home.heard:
-        acts.append(main_key(look, say("Listen again"), flow.home.pair))
+        middle.append(desk_key(look, say("Listen again"), flow.home.pair))
+    acts = []
+    if scan.photos.camera.there:
+        acts.append(main_key(look, say("Scan the code"), scan.take))
+    else:
+        middle += [
+            desk_key(
+                look, say("Read the code in {file}", file=each.name), partial(scan.choose, each)
+            )
+            for each in scan.photos.pictures()
+        ]
     return Page(
         look,
         head=[

@@ -39,7 +39,8 @@ def show_pairing(secret: str, fingerprint: str, address: str) -> str:
     )
     return (
         f"{picture.getvalue()}\n"
-        "Pair a phone: open Home, then Pair with a server, choose this one and type the code.\n"
+        "Pair a phone: open Home, then Pair with a server, and scan the code; or choose this one "
+        "and type it.\n"
         f"Address: {address}\n"
         f"Pairing code: {typed}\n"
         "It opens once, within 15 minutes. Another one: apiary-rounds-server code\n"
