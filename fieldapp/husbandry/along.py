@@ -26,10 +26,12 @@ def going_along(boxes: Boxes, key: Key, facts: Facts, memo: Memo) -> tuple[Draft
 def _opened(draft: Draft, cause: Cause | None, key: Key, facts: Facts) -> Draft:
     """Return an application with the day up to which it closed, where a new season opened it."""
     if cause is None or not cause.seasonal or cause.end is None:
-        return draft
+        return draft._replace(waits=False)
     before = [on for on in facts.supers_on if on < key]
     opened = next_season(cause.end, before, draft.joined, facts.south)
-    return draft if opened is None else draft._replace(opened=opened)
+    if opened is None:
+        return draft._replace(waits=draft.opened is None)
+    return draft._replace(opened=opened, waits=False)
 
 
 def _matters(boxes: Boxes, draft: Draft, cause: Cause | None, key: Key) -> bool:
@@ -38,6 +40,9 @@ def _matters(boxes: Boxes, draft: Draft, cause: Cause | None, key: Key) -> bool:
         return True
     course = boxes.courses.get(draft.course)
     if course is not None and course.gap is not None:
+        if course.gap.most is None and course.colony == boxes.colony:
+            # The keeper may yet say that an application joins it, however long ago it ended.
+            return True
         end = still_closes(course)
         if end is None or end >= key[0]:
             return True

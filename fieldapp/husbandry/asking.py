@@ -8,6 +8,7 @@ from fieldapp.husbandry.boxes import Boxes
 from fieldapp.husbandry.hivelog import HiveLog
 from fieldapp.husbandry.shared import Shared
 from fieldapp.husbandry.state import Cause, Course, Exposure, Question
+from fieldapp.husbandry.uniting import ASK
 
 
 def questions(
@@ -24,7 +25,7 @@ def questions(
             yield Question("joins", (asking, course.id), course.treatment, course.last)
     for course in courses:
         for flag in course.flags:
-            if flag.word == "ask which goes on":
+            if flag.word == ASK:
                 yield Question("unite", (course.id, flag.record), course.treatment)
     for exposure in exposures:
         if exposure.open and (exposure.into is None or exposure.not_found):

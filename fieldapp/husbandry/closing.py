@@ -14,7 +14,8 @@ from fieldapp.husbandry.terms import Period, Terms, unknown_terms
 class Draft(NamedTuple):
     """An application on these boxes, or copied to them at `joined`, before its end is known.
 
-    `opened`: the last closed day, where the supers of a new season had gone on before that.
+    `opened`: the last closed day, where the supers of a new season had gone on before that;
+    `waits`: none had, and it is closed until they do.
     """
 
     record: str
@@ -27,6 +28,7 @@ class Draft(NamedTuple):
     exposure: str
     joined: Key
     opened: int | None = None
+    waits: bool = False
 
 
 class Facts(NamedTuple):

@@ -59,14 +59,17 @@ def freeze(boxes: Boxes, key: Key, combs: bool) -> None:
 
 def _end_courses(boxes: Boxes, why: str, key: Key) -> None:
     """End what the colony here has under way; its days close no longer than to this one."""
-    last = {track.course.id for track in boxes.tracks.values()}
     for name, known in list(boxes.courses.items()):
-        if LEFT in name or known.colony != boxes.colony:
+        if known.colony != boxes.colony:
+            continue
+        if LEFT in name:
+            if boxes.colony and known.closes_to is None and why != DEAD:
+                boxes.courses[name] = known._replace(closes_to=key[0])
             continue
         course = known if why == DEAD else stale(known, key[0])
         if not course.ended and (course.below or (why != DEAD and boxes.pieces_in(course))):
             course = course._replace(ended=why, ended_on=key[0])
-        if course.closes_to is None and why != DEAD and course.id in last:
+        if course.closes_to is None and why != DEAD:
             course = course._replace(closes_to=key[0])
         boxes.courses[name] = course
 

@@ -22,7 +22,8 @@ class Handover(NamedTuple):
     """What goes to other boxes: the colony's tracks, and with combs pieces and closed days.
 
     `choice` says which versions of records that stand side by side it rests on; `known_as` which
-    application holds for another that was answered to be the same.
+    application holds for another that was answered to be the same, `extra` which for another that
+    perhaps is.
     """
 
     colony: str
@@ -34,6 +35,7 @@ class Handover(NamedTuple):
     combs: bool = False
     choice: tuple[tuple[str, int], ...] = ()
     known_as: tuple[tuple[str, str], ...] = ()
+    extra: tuple[tuple[str, str], ...] = ()
 
 
 NOTHING = Handover("")
@@ -48,6 +50,7 @@ def _handed(boxes: Boxes, key: Key, colony: str, combs: bool) -> Handover:
             tuple(sorted(parted, key=_by_treatment)),
             courses=_older(boxes, colony),
             known_as=_known_as(boxes),
+            extra=tuple(sorted(boxes.extra.items())),
         )
     drafts = boxes.looks_up.going_along(boxes, key)
     members = {draft.course for draft in drafts}
@@ -64,6 +67,7 @@ def _handed(boxes: Boxes, key: Key, colony: str, combs: bool) -> Handover:
         _looks(boxes, key),
         combs=True,
         known_as=_known_as(boxes),
+        extra=tuple(sorted(boxes.extra.items())),
     )
 
 
@@ -199,7 +203,13 @@ def swarm_off(boxes: Boxes, key: Key, record: Record) -> Handover:
             course = course._replace(ended="left with the swarm", ended_on=key[0])
         tracks.append((treatment, parted._replace(course=course)))
     courses_before = _older(boxes, new)
-    return Handover(new, tuple(tracks), courses=courses_before, known_as=_known_as(boxes))
+    return Handover(
+        new,
+        tuple(tracks),
+        courses=courses_before,
+        known_as=_known_as(boxes),
+        extra=tuple(sorted(boxes.extra.items())),
+    )
 
 
 def _by_treatment(item: tuple[str, Track]) -> str:

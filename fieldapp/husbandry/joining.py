@@ -29,22 +29,47 @@ def _bring(boxes: Boxes, key: Key, handed: Handover, add_up: bool) -> None:
     """
     now: dict[str, str] = {}
     boxes.known_as.update(handed.known_as)
+    boxes.extra.update(handed.extra)
     for exposure in handed.exposures:
         mine = boxes.exposures.get(exposure.id)
         if mine is not None and mine.open and exposure.open:
             boxes.exposures[exposure.id] = pieces.together(mine, exposure)
             continue
         into = _oldest_open(boxes, exposure.treatment) if add_up and exposure.open else None
+        if mine is not None and not mine.open and (into is not None or _later_out(exposure, mine)):
+            _were_not_here(boxes, mine)
         if into is not None:
             boxes.exposures[into.id] = pieces.add_up(into, exposure)
             now[exposure.id] = into.id
         elif mine is None or (not mine.open and _later_out(exposure, mine)):
             boxes.exposures[exposure.id] = exposure
-    here = {(draft.record, draft.course) for draft in boxes.drafts}
+    here: dict[tuple[str, str], list[int]] = {}
+    for place, draft in enumerate(boxes.drafts):
+        here.setdefault((draft.record, draft.course), []).append(place)
     for draft in handed.drafts:
-        if (draft.record, draft.course) not in here:
-            exposure_id = now.get(draft.exposure, draft.exposure)
-            boxes.drafts.append(draft._replace(joined=key, exposure=exposure_id))
+        exposure_id = now.get(draft.exposure, draft.exposure)
+        came = draft._replace(joined=key, exposure=exposure_id)
+        places = here.get((draft.record, draft.course), [])
+        if not places or (draft.waits and len(places) == 1):
+            boxes.drafts.append(came)
+        elif draft.waits:
+            # The first is the earliest here, the last the one that the fewest supers have opened.
+            boxes.drafts[places[-1]] = came
+
+
+def _were_not_here(boxes: Boxes, gone: Exposure) -> None:
+    """Let pieces that come back not have been in at starts of courses while they were away."""
+
+    def left_out(course: Course) -> Course:
+        if gone.last_out is None or course.first < gone.last_out or gone.id not in course.inside:
+            return course
+        return course._replace(inside=tuple(name for name in course.inside if name != gone.id))
+
+    boxes.courses = {name: left_out(course) for name, course in boxes.courses.items()}
+    boxes.tracks = {
+        treatment: track._replace(course=left_out(track.course))
+        for treatment, track in boxes.tracks.items()
+    }
 
 
 def joined_by(boxes: Boxes, key: Key, handed: Handover) -> None:
@@ -81,6 +106,10 @@ def _courses_come(boxes: Boxes, key: Key, handed: Handover) -> Handover:
     for name, course in handed.courses:
         came = of_colony(course, boxes.colony) if course.colony == handed.colony else course
         here = boxes.courses.get(name)
+        if here is None and LEFT in name:
+            # What these boxes knew of a course comes after what others did: it is shown.
+            boxes.courses = {name: came, **boxes.courses}
+            continue
         if here is None:
             boxes.courses[name] = came
             continue
@@ -91,18 +120,18 @@ def _courses_come(boxes: Boxes, key: Key, handed: Handover) -> Handover:
         if LEFT not in name and uniting.runs(here, key[0]) and uniting.runs(came, key[0]):
             here, came = uniting.one_of_two(here, came, key[0])
             came_holds = here.ended == "united"
-            if last is not None:
-                now = came if came_holds else here
-                boxes.tracks[treatment] = boxes.tracks[treatment]._replace(course=now)
         elif last is None and LEFT not in name:
             came_holds = uniting.runs(came, key[0])
         apart = name + LEFT + key[3]
+        holds, other = (came, here) if came_holds else (here, came)
         if came_holds:
             boxes.drafts = list(_renamed(boxes.drafts, name, apart))
-            boxes.courses[name], boxes.courses[apart] = came, here
         else:
             handed = handed._replace(drafts=_renamed(handed.drafts, name, apart))
-            boxes.courses[name], boxes.courses[apart] = here, came
+        holds = uniting.still_asked(holds, other)
+        boxes.courses[name], boxes.courses[apart] = holds, other
+        if last is not None:
+            boxes.tracks[treatment] = boxes.tracks[treatment]._replace(course=holds)
     return handed
 
 

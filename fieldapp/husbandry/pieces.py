@@ -17,6 +17,9 @@ from fieldapp.husbandry.terms import Stay, Terms
 
 NO_BROOD, BROOD, NOT_KNOWN = "no or hardly any brood", "brood", "not known"
 _SEEN = {"none": NO_BROOD, "hardly any": NO_BROOD, "yes": BROOD}
+#: Which side of a split pieces are that are in one hive again.
+TOGETHER = "together"
+Sides = tuple[tuple[str, str], ...]
 #: A look counts for pieces that go in up to so many days after it.
 LOOK_BEFORE = 7
 
@@ -160,17 +163,25 @@ def add_up(mine: Exposure, theirs: Exposure) -> Exposure:
         flags=mine.flags + theirs.flags,
         records=mine.records + theirs.records,
         also=tuple(name for name in (*mine.also, theirs.id, *theirs.also) if name != mine.id),
+        unsure=_asked(mine.unsure, theirs.unsure),
     )
 
 
 def together(mine: Exposure, theirs: Exposure) -> Exposure:
     """Return one exposure of two shares; where nobody said how they were parted, the larger."""
-    splits = {split for split, _ in mine.unsure}
-    both = [s for s, side in theirs.unsure if s in splits and (s, side) not in mine.unsure]
+    sides = {split: side for split, side in mine.unsure if side != TOGETHER}
+    both = {s for s, side in theirs.unsure if sides.get(s, side) != side != TOGETHER}
     if not both:
         return add_up(mine, theirs)
     more = max(mine, theirs, key=lambda each: (each.into is None, each.remaining))
-    return more._replace(unsure=tuple(pair for pair in more.unsure if pair[0] not in both))
+    apart = tuple(pair for pair in more.unsure if pair[0] not in both)
+    return more._replace(unsure=_asked(apart, (*mine.unsure, *theirs.unsure)))
+
+
+def _asked(apart: Sides, others: Sides) -> Sides:
+    """Return the sides that still matter, and every other split as one that is asked about."""
+    joined = sorted({split for split, _ in others} - {split for split, _ in apart})
+    return apart + tuple((split, TOGETHER) for split in joined)
 
 
 def without(exposure: Exposure, along: int) -> Exposure:

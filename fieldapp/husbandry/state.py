@@ -105,8 +105,9 @@ class Exposure(NamedTuple):
     looked for in vain. `last_out` is the day of the last piece out, None while one is in.
     `ended_by` is ``out``, ``lost``, ``split``, ``unite`` or ``transfer``. `unsure`: splits after
     which nobody said how many of the pieces are in which part, and whether these are the
-    ``whole``'s or the ``part``'s. Where versions stand side by side it is the worst of them, and
-    `held` are first day in and last out of the version that holds, which due dates follow.
+    ``whole``'s, the ``part``'s, or ``together`` again. Where versions stand side by side it is the
+    worst of them, and `held` are first day in and last out of the version that holds, which due
+    dates follow.
     """
 
     id: str

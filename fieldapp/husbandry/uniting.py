@@ -6,6 +6,9 @@ from fieldapp.husbandry.courses import OVER, stale
 from fieldapp.husbandry.state import Course, Flag
 from fieldapp.husbandry.tracks import Track, ends_before, pieces_before
 
+#: The keeper is asked which of two courses goes on.
+ASK = "ask which goes on"
+
 
 def unite(
     mine: Track, theirs: Track, day: int, pieces_in: tuple[bool, bool]
@@ -47,7 +50,7 @@ def one_of_two(ours: Course, others: Course, day: int) -> tuple[Course, Course]:
     goes, ended = (others, ours) if others.k > ours.k else (ours, others)
     if ours.below != others.below:
         goes, ended = (ours, others) if ours.below else (others, ours)
-        flags = (Flag("ask which goes on", record=ended.id),)
+        flags = (Flag(ASK, record=ended.id),)
     ours_goes_on = goes is ours
     goes = goes._replace(
         last=max(ours.last, others.last),
@@ -59,6 +62,12 @@ def one_of_two(ours: Course, others: Course, day: int) -> tuple[Course, Course]:
     closes_to = day if unknown else ended.closes_to
     ended = ended._replace(ended="united", ended_on=day, closes_to=closes_to)
     return (goes, ended) if ours_goes_on else (ended, goes)
+
+
+def still_asked(holds: Course, other: Course) -> Course:
+    """Return a course with what was asked of another of the same beginning, for which it stands."""
+    asked = tuple(f for f in other.flags if f.word == ASK and f not in holds.flags)
+    return holds._replace(flags=holds.flags + asked) if asked else holds
 
 
 def runs(course: Course, day: int) -> bool:

@@ -6,6 +6,7 @@ from contextlib import closing
 from datetime import date
 from pathlib import Path
 from random import Random
+from unittest.mock import patch
 
 from pouring import Pour, opened
 
@@ -15,7 +16,9 @@ from fieldapp.journal.record import Record
 
 
 def sleeps_and_wakes(folder: Path, arrived: list[Record], chance: Random, day: date) -> None:
-    """Hold a book that is closed and opened at random moments to one that stays open.
+    """Hold a book that sleeps and wakes at random moments to one that stays awake.
+
+    It is closed and opened, or lets its hives sleep without being closed, or wakes one early.
 
     After each batch both touched the same hives and ask the same; in the end all states are
     those of folding from scratch, and so is what the agenda of `day` says.
@@ -24,6 +27,7 @@ def sleeps_and_wakes(folder: Path, arrived: list[Record], chance: Random, day: d
     with (
         opened(folder / "journal.db") as journal,
         closing(Book.open(journal)) as awake,
+        patch("fieldapp.book.current._AWAKE", 1),
     ):
         pour = Pour(journal)
         book = Book.open(journal, folder / "book.db")
@@ -33,10 +37,16 @@ def sleeps_and_wakes(folder: Path, arrived: list[Record], chance: Random, day: d
             pour(batch)
             for hive in book.refresh() | awake.refresh():
                 assert book.hive(hive) == awake.hive(hive)
-            if chance.random() < 0.6:
+            does = chance.choice(("nothing", "close", "close", "keep", "keep", "wake"))
+            if does == "close":
                 book.close()
                 book = Book.open(journal, folder / "book.db")
-                assert book.agenda(day) == awake.agenda(day)
+            elif does == "keep":
+                book.keep()
+            elif does == "wake":
+                for state in chance.sample(awake.states(), min(1, len(awake.states()))):
+                    book.wake(state.hive)
+            assert book.agenda(day) == awake.agenda(day)
         with closing(book), closing(Book.open(journal)) as fresh:
             for hive, state in fold_all(arrived).items():
                 assert book.hive(hive) == awake.hive(hive) == state

@@ -60,3 +60,33 @@ def test_an_older_course_that_both_parts_went_on_with_is_one_again(most_in: str)
     assert course.last == date(2026, 6, 28).toordinal()
     given = {cause.record for cause in season.state().causes if cause.course.startswith(first)}
     assert len(given) == 4
+
+
+@pytest.mark.parametrize("opened", [HIVE, OTHER])
+def test_each_part_waits_for_supers_of_its_own(opened: str) -> None:
+    """A new season's super on one part opens no combs of the other, that join or are joined."""
+    season = Season()
+    wait = {"form": "next season's supers"}
+    terms = season.terms(supers="off", period=wait, applications={"least": 1, "most": 1})
+    for day in ("2026-06-01", "2026-08-01"):
+        season.apply(terms, day)
+    season.add("split", "2026-08-10", {"to_hive": OTHER, "to_colony": PART}, colony=HIVE)
+    season.add("super_on", "2027-03-20", {}, hive=opened)
+    assert season.state(opened).closed[-1].last == date(2027, 3, 19).toordinal()
+    unite(season, "2027-04-20")
+    assert season.state().closed[-1].last is None
+
+
+def test_a_split_is_asked_about_until_somebody_says() -> None:
+    """Also once the parts are one again: the answer can end what both still count as in."""
+    season = Season()
+    terms = season.terms(form="pieces", supers="off")
+    season.apply(terms, "2026-08-01", pieces=4)
+    parted = season.add("split", "2026-08-10", {"to_hive": OTHER, "to_colony": PART}, colony=HIVE)
+    season.pieces("out", terms, "2026-09-12", 4)
+    unite(season, "2026-09-20")
+    assert season.exposure().open
+    assert ("split", (parted,)) in [(q.what, q.records) for q in season.state().questions]
+    season.add("answer_split", "2026-09-21", {"split": parted, "pieces_along": 0}, None)
+    assert not season.exposure().open
+    assert "split" not in [question.what for question in season.state().questions]

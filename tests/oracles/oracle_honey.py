@@ -40,7 +40,7 @@ class Cause:
 def causes_of(facts: list[Fact], boxes: Boxes) -> list[Cause]:
     """Return everything that closes these boxes, each with its own days."""
     causes = []
-    for exposure in boxes.exposures:
+    for exposure in boxes.exposures + boxes.past:
         causes += exposure_causes(facts, boxes.id, exposure)
     for segment in boxes.segments:
         causes += _segment_causes(facts, segment)

@@ -83,6 +83,7 @@ def split(yard: Yard, fact: Fact, along: int | None) -> None:
         _part_pieces(yard, fact, here, there, along)
     _add(target, content.exposures, new)
     target.segments += content.segments
+    target.past += content.past
     target.looks = content.looks
 
 
@@ -136,8 +137,10 @@ def _add(boxes: Boxes, came: list[Exposure], colony: Colony) -> None:
                 add_up(old, exposure)
                 _point(colony, exposure, old)
             elif _lasts_longer(old, exposure):
+                boxes.past += [] if exposure.open else [exposure]
                 _point(colony, exposure, old)
             else:
+                boxes.past += [] if old.open else [old]
                 exposure.judged_from = min(exposure.judged_from, old.judged_from)
                 boxes.exposures = [exposure if e is old else e for e in boxes.exposures]
                 _point(colony, old, exposure)
@@ -162,7 +165,7 @@ def _lasts_longer(one: Exposure, other: Exposure) -> bool:
 
 def _judge_from(content: Boxes, key: Key) -> None:
     """Supers of the boxes that content comes to are judged from that instant."""
-    for exposure in content.exposures:
+    for exposure in content.exposures + content.past:
         exposure.judged_from = exposure.here_since = key
         exposure.stood.append((content.id, key))
     for segment in content.segments:
@@ -175,7 +178,7 @@ def _leave_behind(yard: Yard, hive: str, fact: Fact) -> Boxes:
     Nobody lives in them then: what is given there counts for the boxes and for no colony.
     """
     boxes = yard.hive(hive)
-    content = Boxes(hive, boxes.colony, boxes.exposures, boxes.segments, boxes.looks)
+    content = Boxes(hive, boxes.colony, boxes.exposures, boxes.segments, boxes.looks, boxes.past)
     kept = deepcopy(content)
     boxes.colony = Colony("", hive=hive, implicit=True)
     for exposure in kept.exposures:
@@ -183,7 +186,8 @@ def _leave_behind(yard: Yard, hive: str, fact: Fact) -> Boxes:
         end_now(exposure, fact.day, fact.key)
     for segment in kept.segments:
         segment.cap = min(segment.cap or fact.day, fact.day)
-    boxes.exposures, boxes.segments, boxes.looks = kept.exposures, kept.segments, kept.looks
+    boxes.exposures, boxes.segments = kept.exposures, kept.segments
+    boxes.looks, boxes.past = kept.looks, kept.past
     return content
 
 
@@ -216,7 +220,7 @@ def unite(yard: Yard, fact: Fact) -> None:
             course.followed = fact.day
     for there in content.exposures:
         same = [e for e in here.exposures if e.open and e.pieces and e.treatment == there.treatment]
-        same.sort(key=lambda e: e.id != there.id)
+        same.sort(key=lambda e: (e.id != there.id, e.start))
         if there.open and same:
             add_up(same[0], there)
             for course in courses:
@@ -224,6 +228,7 @@ def unite(yard: Yard, fact: Fact) -> None:
         else:
             _add(here, [there], stays)
     here.segments += content.segments
+    here.past += content.past
 
 
 def _parted(colony: Colony, boxes: Boxes, fact: Fact) -> Colony:
@@ -241,11 +246,11 @@ def swarm(yard: Yard, fact: Fact) -> None:
     """A swarm takes courses, rest and limits along, no closed days, exposure or pieces."""
     assert fact.hive
     left = _parted(yard.bees_of(fact.hive), yard.hive(fact.hive), fact)
-    inside = {c.id for c in yard.bees_of(fact.hive).courses if c.pieces_in}
+    inside = [c.pieces_in for c in yard.bees_of(fact.hive).courses]
     new = yard.colony(fact.body["new_colony"])
     new.courses, new.counts = left.courses, left.counts
-    for course in new.courses:
-        if course.id in inside and not course.united and course.stopped is None:
+    for course, with_pieces in zip(new.courses, inside, strict=True):
+        if with_pieces and not course.united and course.stopped is None:
             course.left = fact.day
     if "to_hive" in fact.body:
         yard.hive(fact.body["to_hive"]).came = fact.day
@@ -272,6 +277,7 @@ def transfer(yard: Yard, fact: Fact) -> None:
         target.came = fact.day
         _add(target, content.exposures, colony)
         target.segments += content.segments
+        target.past += content.past
         target.looks = content.looks
     yard.hive(to_hive).came = fact.day
     yard.settle(to_hive, colony)

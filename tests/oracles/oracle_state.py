@@ -175,11 +175,16 @@ class Colony:
 
 @dataclass(eq=False)
 class Boxes:
-    """A hive: pieces, closed days and supers go with it."""
+    """A hive: pieces, closed days and supers go with it.
+
+    `past` are exposures that another of the same application stands for here: each still closes
+    its own days.
+    """
 
     id: str
     colony: Colony | None = None
     exposures: list[Exposure] = field(default_factory=list)
     segments: list[Segment] = field(default_factory=list)
     looks: list[Look] = field(default_factory=list)
+    past: list[Exposure] = field(default_factory=list)
     came: date = date.min
