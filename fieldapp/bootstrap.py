@@ -20,9 +20,10 @@ from fieldapp.journal.store import Journal
 from fieldapp.rounds.alarms import Alarms
 from fieldapp.rounds.clock import Clock, system_clock
 from fieldapp.rounds.home import Home, Main
+from fieldapp.rounds.inspector import Inspector
 from fieldapp.rounds.kit import Kit
 from fieldapp.rounds.language import Language
-from fieldapp.rounds.local import Local
+from fieldapp.rounds.local import DEVICE, PHONE, Local
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.papers_out import Papers
 from fieldapp.rounds.photos import Photos
@@ -82,9 +83,11 @@ def bootstrap(
         from fieldapp.sync.sync import NO_KEEPER, Sync  # noqa: PLC0415  (loaded at first use)
 
         def finder() -> Finder:
-            return Finder("phone", notebook.keeper or NO_KEEPER, notebook.moment())
+            return Finder(sync.device_name, notebook.keeper or NO_KEEPER, notebook.moment())
 
-        return Sync(folder, journal, "phone", finder, finding=devices.finding, versions=_versions)
+        name = str(notebook.local.get(DEVICE, PHONE))
+        sync = Sync(folder, journal, name, finder, finding=devices.finding, versions=_versions)
+        return sync
 
     timers = Timers(notebook.local, clock)
     home = Home(notebook, load_sync, background=_in_background, main=main)
@@ -109,6 +112,7 @@ def bootstrap(
             background=_in_background,
             main=main,
         ),
+        inspector=Inspector(notebook, speech, background=_in_background, main=main),
         reminders=Reminders(notebook, devices.notices, speech),
         alarms=Alarms(notebook, devices.alarms, speech, timers),
         timers=timers,

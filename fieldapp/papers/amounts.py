@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fieldapp.husbandry.amounts import measured
 from fieldapp.papers.model import Amount, RecordBook, Treated
 from fieldapp.words import Phrase, count, say
 
@@ -30,7 +31,7 @@ def amount_words(treated: Treated) -> Phrase:
 
 
 def _amount(amount: Amount) -> Phrase:
-    said = say("{amount} {unit}", amount=float(amount.amount), unit=amount.unit)
+    said = measured(float(amount.amount), amount.unit)
     if amount.of not in ("", "piece", "nothing"):
         said = say("{amount} of {what}", amount=said, what=amount.of)
     if amount.per not in ("", "colony", "hive"):

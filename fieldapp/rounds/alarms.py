@@ -4,18 +4,17 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime, timedelta
 
 from fieldapp.device.alarms import Alarm
 from fieldapp.device.alarms import Alarms as SystemAlarms
 from fieldapp.husbandry.answers import Line, Timing
 from fieldapp.husbandry.spoken import spoken
+from fieldapp.rounds.hours import Hours
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.timers import Timers
 from fieldapp.words import Speech, say
 
-#: When the day's reminders ring, where the keeper is.
-MORNING = time(7)
 _DAY = timedelta(days=1)
 
 
@@ -62,6 +61,7 @@ class Alarms:
         today = self._notebook.today()
         now = datetime.fromisoformat(self._notebook.moment()[:19])
         names = {place.id: place.name for place in self._notebook.book.apiaries(today)}
+        rings = Hours.kept(self._notebook.local).rings
         alike: Counter[tuple[str, str, str]] = Counter()
         found = []
         for line in self._notebook.book.agenda(today):
@@ -73,7 +73,7 @@ class Alarms:
                 found.append(
                     Alarm(
                         "|".join((*about, str(alike[about]), step)),
-                        datetime.combine(day, MORNING),
+                        datetime.combine(day, rings),
                         self._speech(said.what),
                         self._speech(text),
                     )

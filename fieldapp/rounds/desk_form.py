@@ -97,7 +97,9 @@ _YEARS_BACK = 5
 class Answers(Protocol):
     """What a page of one question passes its answer to."""
 
-    values: dict[str, Any]
+    @property
+    def values(self) -> Mapping[str, Any]:
+        """The answers so far, by the name of their question."""
 
     def take(self, name: str, value: Any) -> None:
         """Take an answer; None has it not known again."""
@@ -105,6 +107,8 @@ class Answers(Protocol):
 
 class Form(Answers, Protocol):
     """What a page of the desk shows and passes answers to. Nothing is written before `save`."""
+
+    values: dict[str, Any]
 
     @property
     def title(self) -> Phrase:

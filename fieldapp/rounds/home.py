@@ -78,6 +78,10 @@ class Home:
         pairing = self._sync.pairing
         return None if pairing is None else str(pairing.server)
 
+    def called(self, name: str) -> None:
+        """Call this phone by another name when it is next paired."""
+        self._sync.device_name = name
+
     @property
     def own_apiaries(self) -> list[str]:
         """The names of the apiaries on this phone, to be shown beside the server's."""

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fieldapp.device.devices import Devices
 from fieldapp.rounds.alarms import Alarms
 from fieldapp.rounds.home import Home, Main
+from fieldapp.rounds.inspector import Inspector
 from fieldapp.rounds.language import Language
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.papers_out import Papers
@@ -25,6 +26,7 @@ class Kit:
     notebook: Notebook
     home: Home
     papers: Papers
+    inspector: Inspector
     reminders: Reminders
     alarms: Alarms
     timers: Timers

@@ -6,10 +6,12 @@ from collections.abc import Sequence
 
 from fieldapp.journal.record import Record
 from fieldapp.rounds.notebook import Notebook
-from fieldapp.words import LANGUAGES, Speech, catalogue, fitting, habits_of, region
+from fieldapp.words import LANGUAGES, Speech, catalogue, fitting, habits_of, in_units, region
 
 #: Under this name the phone keeps a language that the keeper chose.
 SETTING = "language"
+#: And under this one units other than those of the country: ``metric`` or ``us``.
+UNITS = "units"
 
 
 class Language:
@@ -23,15 +25,20 @@ class Language:
         self._notebook = notebook
         self._speech = speech
         self._system = system
-        self._spoken: tuple[str, str | None] | None = None
+        self._spoken: tuple[str, str | None, str | None] | None = None
         notebook.on_write(self._written)
         self.settle()
 
     @property
+    def chosen(self) -> str | None:
+        """The code of the language that the keeper chose, None where the machine's is spoken."""
+        chosen = self._notebook.local.get(SETTING)
+        return chosen if chosen in LANGUAGES else None
+
+    @property
     def current(self) -> str:
         """The code of the language spoken."""
-        chosen = self._notebook.local.get(SETTING)
-        return chosen if chosen in LANGUAGES else fitting([self._system])
+        return self.chosen or fitting([self._system])
 
     def choices(self) -> list[tuple[str, str]]:
         """Return every language as code and own name."""
@@ -47,10 +54,11 @@ class Language:
 
     def settle(self) -> None:
         """Take up what may have changed: the setting, or the country by a sync."""
-        spoken = self.current, self._notebook.country or region(self._system)
+        country = self._notebook.country or region(self._system)
+        spoken = self.current, country, self._notebook.local.get(UNITS)
         if spoken != self._spoken:
             self._spoken = spoken
-            self._speech.change(catalogue(spoken[0]), habits_of(spoken[1]))
+            self._speech.change(catalogue(spoken[0]), in_units(habits_of(country), spoken[2]))
 
     def _written(self, records: Sequence[Record]) -> None:
         if any(record.kind == "apiary" for record in records):

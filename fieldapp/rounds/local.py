@@ -11,6 +11,10 @@ import sqlite3
 from pathlib import Path
 from typing import Any
 
+#: What this phone is called is kept under this name; where nobody named it, it is a `PHONE`.
+DEVICE = "device"
+PHONE = "phone"
+
 
 class Local:
     """A small table of names and JSON values in one SQLite file."""

@@ -16,6 +16,7 @@ from fieldapp.device.picking import ANY, PICKED, Not, Picking
 from fieldapp.device.sharing import Sharing
 from fieldapp.journal.errors import JournalError
 from fieldapp.rounds.home import Background, Main
+from fieldapp.rounds.hours import Hours
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.words import Phrase, Speech, count, say
 
@@ -66,27 +67,14 @@ class Papers:
         day = self._notebook.today(apiary)  # the book is asked on this thread only
         self._do(say("Making the record book"), lambda: self._record_book(day, apiary))
 
-    def gaps(self, apiary: str | None) -> tuple[list[Phrase], Phrase]:
-        """Return the gaps of the record book by name, and what it rests on."""
-        from fieldapp.papers import gather, record_book  # noqa: PLC0415  (loaded at first use)
-
-        book = record_book(gather(self._notebook.journal), self._notebook.today(apiary), apiary)
-        tally = count(
-            "{first} to {day}: {n} record",
-            "{first} to {day}: {n} records",
-            book.tally.records,
-            first=book.first,
-            day=book.day,
-        )
-        return [each.words for each in book.gaps], tally
-
     def calendar(self) -> None:
         """Make the due dates as a calendar file."""
-        from fieldapp.calendar import MORNING, of_book  # noqa: PLC0415  (loaded at first use)
+        from fieldapp.calendar import of_book  # noqa: PLC0415  (loaded at first use)
 
         notebook = self._notebook
         now = datetime.fromtimestamp(0, UTC) + timedelta(microseconds=notebook.clock.now_us())
-        raw = of_book(notebook.book, notebook.today(), speech=self._speech, now=now, alarm=MORNING)
+        alarm = timedelta(hours=Hours.kept(notebook.local).rings.hour)
+        raw = of_book(notebook.book, notebook.today(), speech=self._speech, now=now, alarm=alarm)
         self._do(say("Making the calendar file"), lambda: self._calendar(raw))
 
     def backup(self) -> None:

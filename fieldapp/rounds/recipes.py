@@ -31,13 +31,17 @@ UNITS: dict[str, Phrase] = {
 }
 
 
-def units_for(notebook: Notebook, what: str) -> dict[str, Phrase]:
-    """Return in what a part can be measured: only in g where no density is known."""
+def units_for(notebook: Notebook, what: str, *, cups: bool = False) -> dict[str, Phrase]:
+    """Return in what a part can be measured: only in g where no density is known.
+
+    Where the keeper measures in `cups`, US measures come first.
+    """
     chemistry = notebook.published.chemistry
     if what == "syrup 1:1":
         return {unit: UNITS[unit] for unit in ("g", "mL")}
     known = density(what, chemistry) is not None
-    return UNITS if known else {"g": UNITS["g"]}
+    units = dict(sorted(UNITS.items(), key=lambda unit: not unit[0].startswith("US")))
+    return (units if cups else UNITS) if known else {"g": UNITS["g"]}
 
 
 class Choice(NamedTuple):

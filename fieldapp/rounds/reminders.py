@@ -5,6 +5,7 @@ from __future__ import annotations
 from fieldapp.device.notices import Notices
 from fieldapp.husbandry.answers import Line
 from fieldapp.rounds.due import Due, DueLine
+from fieldapp.rounds.hours import Hours
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.words import Phrase, Speech, say
 
@@ -24,8 +25,12 @@ class Reminders:
     def check(self) -> int:
         """Raise what is new; return how many notifications the system took.
 
-        What the system did not take is raised again at the next check.
+        What the system did not take is raised again at the next check, and so is what became
+        due in quiet hours.
         """
+        hour = int(self._notebook.moment()[11:13])
+        if Hours.kept(self._notebook.local).quiet(hour):
+            return 0
         told = list(self._notebook.local.get("reminded", []))
         new = [
             line

@@ -49,6 +49,7 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
         self._kit.papers.changed = self._papers_changed
         self._kit.photos.changed = self._photos_changed
         self._kit.scan.changed = self._scan_changed
+        self._kit.inspector.changed = self._papers_changed
         self._kit.home.after_sync = self._synced
         self.flow.aside = lambda: not Window.focus
         stage.size = Window.size

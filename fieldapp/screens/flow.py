@@ -136,7 +136,9 @@ class Flow:
     def start_up(self) -> None:
         """Show the first page: first start, the round under way, or what is due."""
         setup = Setup(self.kit.notebook)
-        if setup.needed:
+        if self.kit.inspector.goes_on:
+            self.home.inspector_goes_on()
+        elif setup.needed:
             self.home.first_start(setup)
         elif not self._goes_on():
             self.due()
@@ -250,6 +252,12 @@ class Flow:
     def soon(self, work: Act) -> None:
         """Do something while the page in sight is read, for nobody waits for it."""
         self._soon = self.kit.notebook.clock.monotonic() + SOON_S, work
+
+    def turn_to(self, at: int) -> None:
+        """Turn the page in sight to one of its pages, where it has that many."""
+        if self.stage.page is not None:
+            self.stage.page.at = at
+            self.stage.show(self.stage.page)
 
     def tick(self) -> None:
         """Let what stands for some seconds only go when they are over; do what can wait."""

@@ -4,15 +4,20 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from fieldapp.rounds.settings import THEME, Settings
 from fieldapp.rounds.setup import Setup
 from fieldapp.screens import (
+    desk_pages,
     home_page,
+    inspector_pages,
     odd_page,
     pair_pages,
     papers_pages,
     question_pages,
+    settings_pages,
     setup_pages,
 )
+from fieldapp.screens.desk_pages import Way
 from fieldapp.screens.keys import Act
 from fieldapp.screens.theme import THEMES
 
@@ -51,6 +56,30 @@ class HomeFlow:
         """Show the files' page from its beginning, where what came of it stands."""
         if self.flow.in_sight("papers", "inspector") and not self.flow.stage.touched:
             self.flow.show_anew()
+
+    def inspector(self, apiary: str | None) -> None:
+        """Show the record book to an inspector, until the keeper leaves it."""
+        self.flow.kit.papers.out = None
+        self.flow.kit.inspector.begin(apiary)
+        self.inspector_part(None)
+
+    def inspector_goes_on(self) -> None:
+        """Show it again where the program was closed meanwhile."""
+        self.flow.kit.inspector.go_on()
+        self.inspector_part(None)
+
+    def inspector_part(self, part: int | None) -> None:
+        """Show a part of the treatments; None: what is missing, and what leads to them."""
+        self.flow.show_page(lambda: inspector_pages.page(self, part))
+
+    def leave_inspector(self, part: int | None) -> None:
+        """Ask in whose hand the phone is."""
+        self.flow.show_page(lambda: inspector_pages.leave_page(self, part))
+
+    def inspector_left(self) -> None:
+        """Go back to the keeper's own pages."""
+        self.flow.kit.inspector.leave()
+        self.papers(self.page)
 
     def odd(self) -> None:
         """Show the records that need an eye."""
@@ -92,19 +121,22 @@ class HomeFlow:
         else:
             self.flow.again()
 
-    def switch_voice(self) -> None:
-        """Answer taps by voice, or no longer."""
-        self.flow.kit.notebook.local.put("speaks", not self.flow.speaks)
-        self.flow.again()
+    def settings(self, back: Act) -> None:
+        """Show the settings."""
+        kit = self.flow.kit
+        settings = Settings(kit.notebook, kit.language, kit.home.called)
+        self.flow.show_page(lambda: settings_pages.page(self, settings, back))
 
-    def switch_volume(self) -> None:
-        """Let a volume key stand for a round's field, or no longer."""
-        self.flow.kit.notebook.local.put("volume key", not self.flow.by_volume)
-        self.flow.again()
+    def ask_setting(self, settings: Settings, name: str, back: Act) -> None:
+        """Ask one setting; its answer holds on the next page."""
+        question = settings.question(name)
+        at = self.flow.stage.page.at if self.flow.stage.page is not None else 0
 
-    def switch_theme(self) -> None:
-        """Go to the other theme."""
-        other = next(name for name in THEMES if name != self.flow.look.theme.name)
-        self.flow.kit.notebook.local.put("theme", other)
-        self.flow.look.theme = THEMES[other]
-        self.flow.again()
+        def again() -> None:
+            self.flow.look.theme = THEMES[settings.values[THEME]]
+            self.flow.kit.alarms.arm()
+            self.settings(back)
+            self.flow.turn_to(at)
+
+        if question is not None:
+            desk_pages.ask_on(self.flow, settings, question, Way(again, again))

@@ -66,8 +66,7 @@ def page(flow: Flow) -> Page:
         desk_key(
             look, say("Record book, calendar, backup"), partial(flow.home.papers, flow.home.page)
         ),
-        heading(look, say("Settings")),
-        Grid(look, _settings(flow), least=3 * DESK),
+        desk_key(look, say("Settings"), partial(flow.home.settings, flow.home.page)),
     ]
     if home.server is not None:
         middle.append(desk_key(look, say("Pair with another server"), flow.home.pair))
@@ -99,30 +98,6 @@ def page(flow: Flow) -> Page:
         back=flow.start_up,
         name="home",
     )
-
-
-def _settings(flow: Flow) -> list[Key]:
-    look = flow.look
-    return [
-        desk_key(
-            look,
-            say("Colours"),
-            flow.home.switch_theme,
-            under=say("full sun") if look.theme.name == "sun" else say("dark"),
-        ),
-        desk_key(
-            look,
-            say("Spoken answers"),
-            flow.home.switch_voice,
-            under=say("on") if flow.speaks else say("off"),
-        ),
-        desk_key(
-            look,
-            say("Volume key"),
-            flow.home.switch_volume,
-            under=say("taps the round's field") if flow.by_volume else say("off"),
-        ),
-    ]
 
 
 def _apart(flow: Flow, theirs: tuple[str, ...]) -> list[Block]:

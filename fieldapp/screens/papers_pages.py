@@ -9,9 +9,9 @@ from fieldapp.rounds.papers_out import Papers
 from fieldapp.screens.block import Block, Words
 from fieldapp.screens.keys import Act
 from fieldapp.screens.page import Page
-from fieldapp.screens.parts import desk_key, heading, main_key, title
+from fieldapp.screens.parts import desk_key, heading, title
 from fieldapp.screens.tell import Tell
-from fieldapp.words import count, say
+from fieldapp.words import say
 
 if TYPE_CHECKING:
     from fieldapp.screens.flow import Flow
@@ -24,13 +24,12 @@ _NEXT = 3
 def page(flow: Flow, back: Act) -> Page:
     """Return what can be made into a file here, and what came of it."""
     look, papers = flow.look, flow.kit.papers
-    again = partial(flow.home.papers, back)
-    middle = _came(flow, papers)
+    middle = came(flow, papers)
     middle += [
         heading(look, say("Show the inspector")),
-        desk_key(look, say("All apiaries"), partial(_show, flow, None, again)),
+        desk_key(look, say("All apiaries"), partial(flow.home.inspector, None)),
         *(
-            desk_key(look, place.name, partial(_show, flow, place.id, again))
+            desk_key(look, place.name, partial(flow.home.inspector, place.id))
             for place in flow.kit.notebook.book.apiaries(flow.kit.notebook.today())
         ),
         heading(look, say("Calendar")),
@@ -52,37 +51,8 @@ def page(flow: Flow, back: Act) -> Page:
     return Page(look, head=[title(look, say("Files"))], middle=middle, back=back, name="papers")
 
 
-def _show(flow: Flow, apiary: str | None, back: Act) -> None:
-    flow.kit.papers.out = None
-    flow.show_page(lambda: inspector_page(flow, apiary, back))
-
-
-def inspector_page(flow: Flow, apiary: str | None, back: Act) -> Page:
-    """Return what the record book rests on and what it lacks; read-only."""
-    look, papers = flow.look, flow.kit.papers
-    gaps, rests_on = papers.gaps(apiary)
-    name = flow.kit.notebook.place_name(apiary) if apiary else say("All apiaries")
-    middle = _came(flow, papers)
-    if gaps:
-        middle.append(
-            Tell(
-                look, "unknown", count("{n} kind of gap", "{n} kinds of gaps", len(gaps)), bold=True
-            )
-        )
-    else:
-        middle.append(Tell(look, "done", say("No gaps found in what the laws read so far want.")))
-    middle += [Words(look, each, "small") for each in gaps]
-    return Page(
-        look,
-        head=[title(look, say("Record book")), Words(look, name), Words(look, rests_on, "small")],
-        middle=middle,
-        acts=[main_key(look, say("Make PDF and CSV"), partial(papers.record_book, apiary))],
-        back=back,
-        name="inspector",
-    )
-
-
-def _came(flow: Flow, papers: Papers) -> list[Block]:
+def came(flow: Flow, papers: Papers) -> list[Block]:
+    """Return what came of the last file, or that one is being made."""
     look = flow.look
     if papers.busy is not None:
         return [Tell(look, "due", papers.busy, bold=True)]

@@ -76,7 +76,8 @@ def part_page(way: BenchFlow, own: OwnRecipe, back: Act) -> Page:
 
 def unit_page(way: BenchFlow, own: OwnRecipe, what: str, back: Act) -> Page:
     """Return the choice of how it is measured."""
-    units = units_for(way.flow.kit.notebook, what)
+    flow = way.flow
+    units = units_for(flow.kit.notebook, what, cups=flow.look.speech.habits.cups)
     return _choice(
         way, say("Measured in?"), units, lambda unit: way.own_amount(own, what, unit, back), back
     )

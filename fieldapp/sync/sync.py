@@ -63,6 +63,7 @@ class Sync:
     `folder` keeps the pairing; `journal` is the phone's. `finder` returns who signs a record
     that tells a loss, and when; left out, nobody in particular does. `finding` hears announced
     servers; `versions` returns by what this phone computes, to be compared with the server.
+    `device_name` may change; a server is told it when the phone is paired.
     What `run` and `pair` do takes as long as the network takes: call them away from the screen's
     thread, or use `start`.
     """
@@ -79,7 +80,7 @@ class Sync:
     ) -> None:
         self._file = PairingFile(folder)
         self._journal = journal
-        self._name = device_name
+        self.device_name = device_name
         self._finder = finder or self._nobody
         self._pause = pause
         self._finding = finding
@@ -108,7 +109,7 @@ class Sync:
         """
         invited = pairing.invited(text)
         address = pairing.where(invited, addresses, self._finding)
-        made = pairing.pair_at(address, invited, self._name)
+        made = pairing.pair_at(address, invited, self.device_name)
         self._file.write(made)
         return self._meet(made)
 
@@ -256,7 +257,7 @@ class Sync:
 
     def _nobody(self) -> Finder:
         now = happened.format(self._journal.now_ms() * 1000, "UTC")
-        return Finder(self._name, NO_KEEPER, now)
+        return Finder(self.device_name, NO_KEEPER, now)
 
 
 @dataclass

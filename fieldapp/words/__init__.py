@@ -1,6 +1,6 @@
 """What the product says: phrases with named places, spoken in a language and a country's habits."""
 
-from fieldapp.words.habits import Habits, habits_of
+from fieldapp.words.habits import Habits, habits_of, in_units
 from fieldapp.words.languages import LANGUAGES, catalogue, fitting, region
 from fieldapp.words.phrase import Arg, Degrees, Phrase, count, say
 from fieldapp.words.speech import Speech
@@ -16,6 +16,7 @@ __all__ = [
     "count",
     "fitting",
     "habits_of",
+    "in_units",
     "region",
     "say",
 ]

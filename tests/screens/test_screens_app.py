@@ -51,8 +51,9 @@ def test_pausing_is_allowed_and_resuming_shows_the_day_as_it_is(keeper):
 
 def test_the_theme_is_kept(keeper):
     """Chosen once, it is there after a restart."""
-    keeper.hand.tap("Home")
-    keeper.hand.tap("Colours")
+    for words in ("Home", "Settings", "Colours", "dark"):
+        keeper.hand.find(words)
+        keeper.hand.tap(words)
     assert keeper.hand.reads("dark")
     keeper.reopen()
     assert keeper.app.flow.look.theme.name == "dark"

@@ -266,7 +266,7 @@ def test_taps_are_felt_and_if_wanted_heard(round_):
     tap_field(round_)
     assert round_.buzzer.felt == ["tap"]
     assert round_.speaker.said == []
-    round_.app.flow.home.switch_voice()
+    round_.kit.notebook.local.put("speaks", True)
     tap_field(round_)
     assert round_.speaker.said == ["Hive 2 done"]
 

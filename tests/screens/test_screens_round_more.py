@@ -286,9 +286,9 @@ def test_the_volume_key_does_nothing_before_it_is_switched_on(keeper):
 @pytest.fixture
 def by_key(keeper):
     """Switched on at home, in a round just begun."""
-    go(keeper, "Home", "Volume key")
+    go(keeper, "Home", "Settings", "Volume key", "taps the round's field")
     assert "taps the round's field" in keeper.hand.key("Volume key").text
-    go(keeper, "Back")
+    go(keeper, "Back", "Back")
     keeper.begin(AMITRAZ)
     return keeper
 

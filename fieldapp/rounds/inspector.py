@@ -1,0 +1,170 @@
+"""What an inspector is shown on this phone: gaps first, then each treatment of five years.
+
+It only reads. While it is shown, the phone may be in another's hand: that is kept, so that the
+program opens there again until its keeper leaves it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from datetime import date
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+from fieldapp.journal.errors import JournalError
+from fieldapp.rounds.home import Background, Main
+from fieldapp.rounds.notebook import Notebook
+from fieldapp.words import Phrase, Speech, count, say
+
+if TYPE_CHECKING:
+    from fieldapp.papers import RecordBook
+    from fieldapp.papers.model import Sign, Treated
+    from fieldapp.papers.treatment_rows import Row
+
+_KEPT = "shown to the inspector"
+#: Treatments on one part: what a phone sets in well under a second.
+AT_ONCE = 8
+
+
+class Entry(NamedTuple):
+    """One treatment: its day and hives, then line by line what was given, some with a sign."""
+
+    title: Phrase
+    lines: tuple[tuple[Sign, Phrase | str], ...]
+
+
+class Shown(NamedTuple):
+    """All that is shown: of where, from when to when, what is missing, and each treatment."""
+
+    tally: Phrase
+    gaps: tuple[Phrase, ...]
+    entries: tuple[Entry, ...]
+
+    @property
+    def parts(self) -> int:
+        """In how many parts the treatments are shown, none where there are none."""
+        return -(-len(self.entries) // AT_ONCE)
+
+    def part(self, at: int) -> tuple[Entry, ...]:
+        """Return one part of the treatments, the latest in the first."""
+        return self.entries[at * AT_ONCE : (at + 1) * AT_ONCE]
+
+
+class Inspector:
+    """Reads the record book of an apiary, or of all, away from the screen's thread.
+
+    `changed` is called on the main thread when it is read; `shown` is None until then.
+    """
+
+    def __init__(
+        self, notebook: Notebook, speech: Speech, *, background: Background, main: Main
+    ) -> None:
+        self._notebook = notebook
+        self._speech = speech
+        self._background = background
+        self._main = main
+        self.changed: Callable[[], None] = _nothing
+        self.shown: Shown | None = None
+        self.trouble: Phrase | None = None
+        self.apiary: str | None = None
+
+    @property
+    def goes_on(self) -> bool:
+        """Whether this phone was being shown when it was last used."""
+        return self._notebook.local.get(_KEPT) is not None
+
+    @property
+    def place(self) -> Phrase | str:
+        """The name of what is shown."""
+        name = self._notebook.place_name(self.apiary) if self.apiary else ""
+        return name or say("All apiaries")
+
+    def begin(self, apiary: str | None) -> None:
+        """Begin to show an apiary, or all."""
+        self._notebook.local.put(_KEPT, {"apiary": apiary})
+        self._read(apiary)
+
+    def go_on(self) -> None:
+        """Show again what was being shown."""
+        kept: Mapping[str, Any] = self._notebook.local.get(_KEPT) or {}
+        self._read(kept.get("apiary"))
+
+    def leave(self) -> None:
+        """Show nothing any more: the phone is in its keeper's hand."""
+        self._notebook.local.put(_KEPT, None)
+        self.shown = self.trouble = None
+
+    def _read(self, apiary: str | None) -> None:
+        self.apiary, self.shown, self.trouble = apiary, None, None
+        day = self._notebook.today(apiary)  # the book is asked on this thread only
+
+        def run() -> None:
+            from fieldapp.papers import gather, record_book  # noqa: PLC0415  (at first use)
+
+            try:
+                book = record_book(gather(self._notebook.journal), day, apiary)
+                shown = _shown(book, self._speech)
+            except JournalError as error:
+                phrase = error.phrase
+                self._main(lambda: self._done(None, phrase))
+            else:
+                self._main(lambda: self._done(shown, None))
+
+        self._background(run)
+
+    def _done(self, shown: Shown | None, trouble: Phrase | None) -> None:
+        self.shown, self.trouble = shown, trouble
+        self.changed()
+
+
+def _shown(book: RecordBook, speech: Speech) -> Shown:
+    from fieldapp.papers.treatment_rows import treatment_rows  # noqa: PLC0415  (at first use)
+
+    lots = {lot.id: speech(lot.name) for each in book.treated for lot in each.lots}
+    days: dict[tuple[date, str], list[Treated]] = {}
+    for each in book.treated:
+        days.setdefault((each.day, each.apiary), []).append(each)
+    entries = [
+        _entry(row, place if book.apiary is None else "")
+        for (_, place), treated in sorted(days.items(), key=lambda at: at[0], reverse=True)
+        for row in treatment_rows(treated, lots)
+    ]
+    tally = count(
+        "{first} to {day}: {n} record",
+        "{first} to {day}: {n} records",
+        book.tally.records,
+        first=book.first,
+        day=book.day,
+    )
+    return Shown(tally, tuple(each.words for each in book.gaps), tuple(entries))
+
+
+def _entry(row: Row, place: str) -> Entry:
+    """Return a line of the treatments' table as lines under each other."""
+    day, hives, what, course, amount, lot, withdrawal, honey, person, remarks = (
+        (sign, _joined(phrases)) for sign, phrases in row
+    )
+    title = say("{day}: hive {hives}", day=day[1], hives=hives[1])
+    if place:
+        title = say("{title}, {apiary}", title=title, apiary=place)
+    lines = [
+        what,
+        (amount[0], say("How much: {what}", what=amount[1])),
+        (lot[0], say("Lot: {what}", what=lot[1])),
+        (person[0], say("By: {what}", what=person[1])),
+        (withdrawal[0], say("Honey withheld: {what}", what=withdrawal[1])),
+        (honey[0], say("Honey from: {what}", what=honey[1])),
+        course,
+        remarks,
+    ]
+    return Entry(title, tuple((sign, words) for sign, words in lines if words))
+
+
+def _joined(phrases: Sequence[Phrase]) -> Phrase | str:
+    told: Phrase | str = ""
+    for phrase in phrases:
+        told = say("{first}; {then}", first=told, then=phrase) if told else phrase
+    return told
+
+
+def _nothing() -> None:
+    """Nobody is looking."""
