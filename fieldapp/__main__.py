@@ -72,11 +72,28 @@ def main(data: Path | None, size: tuple[int, int], position: tuple[float, float]
     from fieldapp.journal.errors import JournalError  # noqa: PLC0415  (--help comes quickly)
     from fieldapp.run import run  # noqa: PLC0415
 
+    folder = data or default_folder()
     try:
-        run(data or default_folder(), size, position)
+        run(folder, size, position)
     except JournalError as error:
         click.echo(str(error), err=True)
         sys.exit(1)
+    except Exception as error:
+        click.echo(_told(folder, error), err=True)
+        sys.exit(1)
+
+
+def _told(folder: Path, error: Exception) -> str:
+    """Keep a fault that ended the program in its file, and return what to tell of it."""
+    from datetime import UTC, datetime  # noqa: PLC0415  (needed here only)
+
+    from fieldapp.rounds.faults import NAME, WORDS, FaultLog  # noqa: PLC0415
+    from fieldapp.words import Speech  # noqa: PLC0415
+
+    log = FaultLog(folder / NAME, lambda: datetime.now(UTC).isoformat())
+    kept = log.write(error)
+    told = [Speech()(WORDS[1]), log.latest]
+    return "\n".join([*told, f"{folder / NAME}"] if kept else told)
 
 
 if __name__ == "__main__":

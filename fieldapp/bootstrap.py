@@ -19,6 +19,8 @@ from fieldapp.journal.ids import Entropy
 from fieldapp.journal.store import Journal
 from fieldapp.rounds.alarms import Alarms
 from fieldapp.rounds.clock import Clock, system_clock
+from fieldapp.rounds.faults import NAME as FAULTS
+from fieldapp.rounds.faults import FaultLog
 from fieldapp.rounds.home import Home, Main
 from fieldapp.rounds.inspector import Inspector
 from fieldapp.rounds.kit import Kit
@@ -123,6 +125,7 @@ def bootstrap(
         speech=speech,
         language=Language(notebook, speech, language),
         main=main,
+        faults=FaultLog(folder / FAULTS, notebook.moment),
     )
 
 

@@ -59,15 +59,32 @@ def run(
     devices = devices_here(clock.monotonic)
     if place is not None:
         devices = replace(devices, position=GivenPosition(*place, clock.monotonic))
-    kit = bootstrap(
-        folder,
-        main=main_thread,
-        zone=system_zone(),
-        language=system_language(),
-        clock=clock,
-        devices=devices,
-    )
+    try:
+        kit = bootstrap(
+            folder,
+            main=main_thread,
+            zone=system_zone(),
+            language=system_language(),
+            clock=clock,
+            devices=devices,
+        )
+    except Exception as error:
+        if "ANDROID_ARGUMENT" in os.environ:  # there nobody reads what a terminal would show
+            _say_in_window(folder, error)
+        raise
     try:
         RoundsApp(kit, bars=(0, 0)).run()
     finally:
         close(kit)
+
+
+def _say_in_window(folder: Path, error: Exception) -> None:
+    """Keep why the program could not start, and show it in words until the window is closed."""
+    from datetime import UTC, datetime  # noqa: PLC0415  (needed here only)
+
+    from fieldapp.rounds.faults import NAME, WORDS, FaultLog  # noqa: PLC0415
+    from fieldapp.screens.fault_page import FaultApp  # noqa: PLC0415
+
+    log = FaultLog(folder / NAME, lambda: datetime.now(UTC).isoformat())
+    log.write(error)
+    FaultApp(getattr(error, "phrase", WORDS[0]), log).run()

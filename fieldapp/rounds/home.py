@@ -179,6 +179,10 @@ class Home:
         self.outcome = self.trouble = self.met = self.apart = None
         self.changed()
 
+    def give_up(self) -> None:
+        """Wait no longer for what goes on in the background: it went wrong in a way of its own."""
+        self.busy = None
+
     def close(self) -> None:
         """Take in nothing any more of what goes on in the background: the files are closed."""
         self._over = True

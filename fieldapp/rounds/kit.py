@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from fieldapp.device.devices import Devices
 from fieldapp.rounds.alarms import Alarms
+from fieldapp.rounds.faults import FaultLog
 from fieldapp.rounds.home import Home, Main
 from fieldapp.rounds.inspector import Inspector
 from fieldapp.rounds.language import Language
@@ -37,6 +38,7 @@ class Kit:
     speech: Speech
     language: Language
     main: Main
+    faults: FaultLog
 
     def locate(self) -> None:
         """Ask for fixes, whatever thread the device calls on; nothing waits for one."""

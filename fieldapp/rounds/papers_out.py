@@ -124,6 +124,10 @@ class Papers:
             self.out = Out(False, words)
         self.changed()
 
+    def give_up(self) -> None:
+        """Wait no longer for what is being made: it went wrong in a way of its own."""
+        self.busy = None
+
     def _do(self, busy: Phrase, work: Callable[[], Out]) -> None:
         if self.busy is not None:
             return

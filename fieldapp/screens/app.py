@@ -11,6 +11,7 @@ from kivy.core.window import Window
 
 from fieldapp.rounds.errors import RoundsError
 from fieldapp.rounds.kit import Kit
+from fieldapp.screens.fault_page import Faults
 from fieldapp.screens.flow import Flow
 from fieldapp.screens.look import Look, register_font
 from fieldapp.screens.stage import BARS, Stage
@@ -53,8 +54,13 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
         self._kit.home.after_sync = self._synced
         self.flow.aside = lambda: not Window.focus
         stage.size = Window.size
+        self._faults = Faults(self._kit.faults, self._fault, self._kit.main)
+        self._faults.begin()
         self.flow.start_up()
         return stage
+
+    def _fault(self) -> None:
+        self.flow.fault()
 
     def _trouble(self, error: RoundsError) -> None:
         self.flow.trouble(error)
@@ -117,6 +123,7 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
         for event in self._events:
             event.cancel()
         self._events = []
+        self._faults.end()
         gc.unfreeze()
         Window.unbind(
             on_keyboard=self._keyboard, on_key_down=self._key_down, on_key_up=self._key_up

@@ -214,6 +214,16 @@ class Flow:
             lambda: trouble_page.page(self, error.phrase, lambda: self.show_page(before))
         )
 
+    def fault(self) -> None:
+        """Say that the program itself went wrong; then go on from the first page."""
+        from fieldapp.screens import fault_page
+
+        self.kit.home.give_up()
+        self.kit.papers.give_up()
+        if self.in_sight(fault_page.NAME):  # what fails again and again is told once
+            return
+        self.show_page(lambda: fault_page.page(self.look, self.kit.faults, self.start_up))
+
     # -- from the first page, which loads none of these
 
     def to_hives(self) -> None:

@@ -11,7 +11,7 @@ from fieldapp.screens.keys import Key
 from fieldapp.screens.look import Look
 from fieldapp.screens.page import Page
 from fieldapp.screens.papers_pages import came
-from fieldapp.screens.parts import desk_key, heading, main_key, title
+from fieldapp.screens.parts import Together, desk_key, heading, main_key, title
 from fieldapp.screens.tell import Tell
 from fieldapp.words import count, say
 
@@ -32,12 +32,12 @@ def page(way: HomeFlow, part: int | None) -> Page:
     elif part is None:
         middle = _gaps(way, shown)
     else:
-        middle = [block for each in shown.part(part) for block in _entry(look, each)]
+        middle = [_entry(look, each) for each in shown.part(part)]
     if shown is not None and shown.parts:
         following = 0 if part is None else part + 1
-        words = say("Treatments") if part is None else say("Earlier treatments")
+        words = say("Show them") if part is None else say("Earlier")
         if following >= shown.parts:
-            words, target = say("From the beginning"), None
+            words, target = say("To the start"), None
         else:
             target = following
         acts.append(main_key(look, words, partial(way.inspector_part, target)))
@@ -92,8 +92,8 @@ def _gaps(way: HomeFlow, shown: Shown) -> list[Block]:
     return middle
 
 
-def _entry(look: Look, entry: Entry) -> list[Block]:
+def _entry(look: Look, entry: Entry) -> Block:
     blocks: list[Block] = [heading(look, entry.title)]
     for sign, words in entry.lines:
         blocks.append(Tell(look, sign, words) if sign else Words(look, words))
-    return blocks
+    return Together(look, blocks)

@@ -5,15 +5,53 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from kivy.metrics import dp
+
 from fieldapp.screens.block import Block, Words
 from fieldapp.screens.keys import Act, Key
 from fieldapp.screens.look import Look
 from fieldapp.screens.tell import Tell
-from fieldapp.screens.theme import DESK, HAND, Role
+from fieldapp.screens.theme import DESK, HAND, SPACE, Role
 from fieldapp.words import Phrase
 
 if TYPE_CHECKING:
     from fieldapp.screens.flow import Flow
+
+
+class Together(Block):
+    """Blocks under each other that stay on one page where a page has the height for them."""
+
+    def __init__(self, look: Look, blocks: Sequence[Block]) -> None:
+        super().__init__(look)
+        self._blocks = tuple(blocks)
+
+    def fit(self, width: float) -> float:
+        """Stand the blocks under each other, half a space between them."""
+        high = 0.0
+        for block in self._blocks:
+            if block.parent is not self:
+                if block.parent is not None:
+                    block.parent.remove_widget(block)
+                self.add_widget(block)
+            high += block.fit(width) + dp(SPACE / 2)
+        self.size = (width, high - dp(SPACE / 2))
+        return float(self.height)
+
+    def place(self, x: float, y: float) -> None:
+        """Stand with the lower left corner at x, y."""
+        self.pos = (x, y)
+        top = y + self.height
+        for block in self._blocks:
+            top -= block.height
+            block.place(x, top)
+            top -= dp(SPACE / 2)
+
+    def parts(self, height: float) -> Sequence[Block]:
+        """Return the blocks one by one where they are too high together."""
+        if self.height <= height:
+            return (self,)
+        self.clear_widgets()
+        return [part for block in self._blocks for part in block.parts(height)]
 
 
 def title(look: Look, text: Phrase | str) -> Words:
