@@ -1,4 +1,4 @@
-"""The first start: who keeps the records, in which country, and which hives stand where."""
+"""Who keeps the records, in which country, and which hives stand where: at first, and later."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import NamedTuple
 from fieldapp.journal.corrections import versions
 from fieldapp.journal.record import Draft
 from fieldapp.rounds.notebook import Notebook
-from fieldapp.words import Phrase, say
+from fieldapp.words import Phrase, Speech, say
 
 
 class Country(NamedTuple):
@@ -36,7 +36,7 @@ COUNTRIES = (
 
 
 class Setup:
-    """The answers of the first start. Nothing is written before `finish`."""
+    """The answers of the first start, or about one more apiary. `finish` writes them."""
 
     def __init__(self, notebook: Notebook) -> None:
         self._notebook = notebook
@@ -79,31 +79,55 @@ class Setup:
         )
         notebook.keeper = keeper
 
+    @property
+    def default_name(self) -> Phrase:
+        """What the apiary is called where nobody names it."""
+        places = self._notebook.book.apiaries(self._notebook.today())
+        return say("Apiary {n}", n=len(places) + 1)
+
     def finish(self, lat: float | None = None, lon: float | None = None) -> None:
-        """Write keeper, apiary and hives 1 to n in one transaction; names default plainly."""
+        """Write the apiary and its hives 1 to n in one transaction; at the first start the keeper.
+
+        Names default plainly.
+        """
         notebook = self._notebook
-        keeper, apiary = notebook.new_id(), notebook.new_id()
+        keeper, apiary = notebook.keeper or notebook.new_id(), notebook.new_id()
         moment = notebook.moment()
-        place: dict[str, object] = {"name": self.apiary or "Apiary 1", "zone": notebook.zone}
+        place: dict[str, object] = {
+            "name": self.apiary or Speech()(self.default_name),
+            "zone": notebook.zone,
+        }
         if self.country is not None:
             place["country"] = self.country.code
         if lat is not None and lon is not None:
             place |= {"lat": lat, "lon": lon}
-        drafts = [
-            Draft("keeper", moment, keeper, {"name": self.name or "Keeper", "role": "keeper"}),
-            Draft("apiary", moment, keeper, place, apiary=apiary),
-        ]
-        drafts += [
-            Draft(
-                "hive",
-                moment,
-                keeper,
-                {"number": str(number), "stand": number},
-                apiary=apiary,
-                hive=notebook.new_id(),
-            )
-            for number in range(1, self.hives + 1)
-        ]
+        drafts = [Draft("apiary", moment, keeper, place, apiary=apiary)]
+        if self.needed:
+            body = {"name": self.name or "Keeper", "role": "keeper"}
+            drafts.insert(0, Draft("keeper", moment, keeper, body))
+        drafts += _hives(notebook, keeper, apiary, range(1, self.hives + 1), 1)
         notebook.write(drafts)
         notebook.keeper = keeper
         notebook.local.put("apiary", apiary)
+
+
+def add_hives(notebook: Notebook, apiary: str, number: int) -> None:
+    """Write so many hives more to an apiary: numbers and stands go on after the last."""
+    stops = notebook.book.walk(apiary, notebook.today(apiary))
+    last = max((int(stop.number) for stop in stops if stop.number.isdecimal()), default=0)
+    numbers = range(last + 1, last + number + 1)
+    notebook.write(_hives(notebook, notebook.keeper or "", apiary, numbers, len(stops) + 1))
+
+
+def _hives(notebook: Notebook, keeper: str, apiary: str, numbers: range, stand: int) -> list[Draft]:
+    return [
+        Draft(
+            "hive",
+            notebook.moment(apiary),
+            keeper,
+            {"number": str(number), "stand": stand + place},
+            apiary=apiary,
+            hive=notebook.new_id(),
+        )
+        for place, number in enumerate(numbers)
+    ]

@@ -42,7 +42,9 @@ def _apiaries(way: RoundFlow, chosen: Callable[[str], None], back: Act | None = 
     found = places(way.flow.kit.notebook, way.flow.kit.positions.latest)
     middle: list[Block] = [_place(way, place, chosen) for place in found]
     if not found:
-        middle.append(Tell(look, "unknown", say("No apiary yet.")))
+        words = say("No apiary yet. Add one here, or pair with your server at home and sync.")
+        middle.append(Tell(look, "unknown", words))
+    middle.append(Key(look, say("Add an apiary"), way.flow.hives.add_apiary, centred=False))
     return Page(
         look,
         head=[title(look, say("Which apiary?"))],

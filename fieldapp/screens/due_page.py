@@ -33,10 +33,16 @@ def page(flow: Flow) -> Page:
         middle.append(Tell(look, "done", say("Nothing is due in the next two weeks.")))
     if not found:
         middle.append(
-            Tell(look, "unknown", say("No apiary yet. Pair with your server at home, then sync."))
+            Tell(
+                look,
+                "unknown",
+                say(
+                    "No apiary yet. Pair with your server at home and sync, or add one under Hives."
+                ),
+            )
         )
     elif not any(place.hives for place in found):
-        middle.append(Tell(look, "unknown", say("No hives yet.")))
+        middle.append(Tell(look, "unknown", say("No hives yet. Add them under Hives.")))
     ways = Row(
         look,
         [

@@ -8,12 +8,15 @@ from typing import TYPE_CHECKING
 from fieldapp.rounds.desk_form import BookForm
 from fieldapp.rounds.hive_correction import Correction, PutRight
 from fieldapp.rounds.hive_record import RecordView
+from fieldapp.rounds.setup import Setup, add_hives
 from fieldapp.screens import (
     choose_pages,
     desk_pages,
     hive_pages,
     hive_record_pages,
     look_pages,
+    number_page,
+    setup_pages,
     stock_flow,
 )
 from fieldapp.screens.keys import Act
@@ -40,6 +43,25 @@ class HiveFlow:
     def choose(self) -> None:
         """Ask whose hives to show."""
         self.flow.show_page(lambda: choose_pages.hives_page(self.flow.rounds))
+
+    def add(self, apiary: str) -> None:
+        """Ask how many hives more stand at an apiary, and write them down."""
+        again = partial(self.at, apiary)
+
+        def take(number: int) -> None:
+            add_hives(self.flow.kit.notebook, apiary, number)
+            self.flow.kit.devices.vibration.tap()
+            again()
+
+        asked, unit = say("How many hives more?"), say("hives")
+        self.flow.show_page(
+            lambda: number_page.page(self.flow, asked, unit, take, back=again, least=1, most=999)
+        )
+
+    def add_apiary(self) -> None:
+        """Ask for one more apiary."""
+        setup = Setup(self.flow.kit.notebook)
+        self.flow.show_page(lambda: setup_pages.country_page(self.flow, setup, self.choose))
 
     def history(self, hive: str, back: Act) -> None:
         """Show every record of a hive."""

@@ -35,7 +35,10 @@ def list_page(flow: Flow, apiary: str) -> Page:
         )
         for stop in stops
     ]
-    middle: list[Block] = [Grid(look, keys)] if keys else [Tell(look, "unknown", say("No hives."))]
+    middle: list[Block] = [Grid(look, keys)]
+    if not keys:
+        middle = [Tell(look, "unknown", say("No hives yet. Add them here, as many as stand here."))]
+    middle.append(Key(look, say("Add hives"), partial(flow.hives.add, apiary)))
     return Page(
         look,
         head=[title(look, say("Which hive?"))],

@@ -9,6 +9,7 @@ from fieldapp.rounds.setup import COUNTRIES, Country, Setup
 from fieldapp.screens import number_page
 from fieldapp.screens.block import Words
 from fieldapp.screens.entry import Entry
+from fieldapp.screens.keys import Act
 from fieldapp.screens.page import Page
 from fieldapp.screens.parts import desk_key, main_key, title
 from fieldapp.screens.tell import Tell
@@ -18,7 +19,7 @@ if TYPE_CHECKING:
     from fieldapp.screens.flow import Flow
 
 #: What keeper and apiary are called where nothing was entered.
-_KEEPER, _FIRST = say("Keeper"), say("Apiary 1")
+_KEEPER = say("Keeper")
 
 
 def who_page(flow: Flow, setup: Setup) -> Page:
@@ -78,16 +79,13 @@ def name_page(flow: Flow, setup: Setup) -> Page:
     )
 
 
-def country_page(flow: Flow, setup: Setup) -> Page:
-    """Return the choice of the country whose labels hold."""
+def country_page(flow: Flow, setup: Setup, back: Act | None = None) -> Page:
+    """Return the choice of the country whose labels hold; `back` as at the first start."""
     look = flow.look
 
     def chosen(country: Country) -> None:
         setup.country = country
-        flow.show_page(lambda: apiary_page(flow, setup))
-
-    def back() -> None:
-        flow.home.first_start(setup)
+        flow.show_page(lambda: apiary_page(flow, setup, back))
 
     return Page(
         look,
@@ -96,25 +94,23 @@ def country_page(flow: Flow, setup: Setup) -> Page:
             Words(look, say("It decides which labels are offered."), "small"),
         ],
         middle=[desk_key(look, country.name, partial(chosen, country)) for country in COUNTRIES],
-        back=back,
+        back=back or partial(flow.home.first_start, setup),
         name="first country",
     )
 
 
-def apiary_page(flow: Flow, setup: Setup) -> Page:
-    """Return the question for the first apiary's name."""
+def apiary_page(flow: Flow, setup: Setup, back: Act | None = None) -> Page:
+    """Return the question for the apiary's name."""
     look = flow.look
-
-    def back() -> None:
-        flow.show_page(lambda: country_page(flow, setup))
+    named = say("The first apiary") if setup.needed else say("One more apiary")
 
     return Page(
         look,
-        head=[title(look, say("The first apiary"))],
+        head=[title(look, named)],
         middle=[
             Entry(
                 look,
-                say("Its name (left empty: {name})", name=_FIRST),
+                say("Its name (left empty: {name})", name=setup.default_name),
                 setup.apiary,
                 lambda text: setattr(setup, "apiary", text.strip()),
             ),
@@ -123,19 +119,19 @@ def apiary_page(flow: Flow, setup: Setup) -> Page:
             main_key(
                 look,
                 say("Go on"),
-                lambda: flow.show_page(lambda: _hives_page(flow, setup)),
+                lambda: flow.show_page(lambda: _hives_page(flow, setup, back)),
             ),
         ],
-        back=back,
+        back=lambda: flow.show_page(lambda: country_page(flow, setup, back)),
         name="first apiary",
     )
 
 
-def _hives_page(flow: Flow, setup: Setup) -> Page:
+def _hives_page(flow: Flow, setup: Setup, back: Act | None) -> Page:
     def take(number: int) -> None:
         setup.hives = number
         fix = flow.kit.positions.latest
-        setup.apiary = setup.apiary or flow.look.say(_FIRST)
+        setup.apiary = setup.apiary or flow.look.say(setup.default_name)
         setup.finish(fix.lat if fix else None, fix.lon if fix else None)
         flow.start_up()
 
@@ -144,5 +140,5 @@ def _hives_page(flow: Flow, setup: Setup) -> Page:
         say("How many hives?"),
         say("hives"),
         take,
-        back=lambda: flow.show_page(lambda: apiary_page(flow, setup)),
+        back=lambda: flow.show_page(lambda: apiary_page(flow, setup, back)),
     )

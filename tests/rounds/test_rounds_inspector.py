@@ -48,7 +48,7 @@ def test_each_treatment_names_day_hives_what_how_much_lot_whom_and_period(shown)
     looked = inspector(shown)
     looked.begin(None)
     last, first = (texts(entry) for entry in looked.shown.entries)
-    assert last[0] == "2 Jul 2026: hive 1, Apiary 1"
+    assert last[0] == "2 Jul 2026: hive 1, Apiary 2"
     assert first[0] == "1 Jul 2026: hive 1, 2, 3, Apiary 1"
     assert first[1].startswith("Amitraz strips; ")
     assert first[2] == "How much: 2 pieces"

@@ -1,0 +1,144 @@
+"""From an empty folder to the first logged treatment, and what each empty list says to do."""
+
+from __future__ import annotations
+
+import pytest
+from eyes import troubles
+from walking import PHONES, Walk
+
+#: Seconds: a word read, and a tap with what looking for its key takes. From memory: silent
+#: reading of plain English is near 240 words a minute; two seconds a tap is slow.
+A_WORD, A_TAP, A_LETTER = 60 / 240, 2.0, 0.5
+
+
+class Newcomer:
+    """Somebody without a manual, who reads each text that is new before the tap."""
+
+    def __init__(self, app) -> None:
+        self.app, self.hand = app, app.hand
+        self.taps, self.letters = 0, 0
+        self.read: set[str] = set()
+
+    def reads(self) -> None:
+        self.read.update(self.hand.texts())
+
+    @property
+    def words(self) -> int:
+        return sum(len(text.split()) for text in self.read)
+
+    def taps_on(self, text: str) -> None:
+        while not self.hand.has_key(text):
+            self.reads()
+            self.hand.tap("More")
+            self.taps += 1
+        self.reads()
+        self.hand.tap(text)
+        self.taps += 1
+
+    def types(self, text: str) -> None:
+        self.hand.tap_entry()
+        self.hand.type(text)
+        self.taps += 1
+        self.letters += len(text)
+
+    @property
+    def seconds(self) -> float:
+        return self.words * A_WORD + self.taps * A_TAP + self.letters * A_LETTER
+
+
+def test_the_first_treatment_is_logged_within_two_minutes_of_the_first_start(open_app):
+    """Every text on the way is read and every tap slow; nothing but the screen helps."""
+    app = open_app()
+    one = Newcomer(app)
+    one.types("Ann")
+    one.taps_on("Go on")
+    one.taps_on("Great Britain")
+    one.types("Garden")
+    one.taps_on("Go on")
+    one.taps_on("3")
+    one.taps_on("Take this")
+    one.taps_on("Round at Garden")
+    one.taps_on("Amitraz strips")
+    one.taps_on("Not on the label")
+    one.taps_on("As shown: begin")
+    one.taps_on("Hive 1")
+    assert app.kinds().count("application") == 1
+    assert one.taps <= 24
+    assert one.seconds < 120, (one.taps, one.words, one.letters, one.seconds)
+
+
+def empty(app, look) -> None:
+    """Every list of a program in which nothing was written down but one apiary's name."""
+    walk = Walk(app, look)
+    walk.here()
+    walk.go("Hives")
+    walk.go("Ferry Lane")
+    walk.go("Back", "Home")
+    for name in ("The bench", "Applicators", "Stock", "Honey", "Own treatments"):
+        walk.go(name)
+        walk.go("Back")
+    for name in ("Wear parts", "Used up"):
+        walk.go("Stock", name)
+        walk.go("Back", "Back")
+    walk.go("Back")
+
+
+def test_each_empty_list_says_what_to_do_first(open_app):
+    """A key or a sentence on each page leads on; none is bare."""
+    app = open_app()
+    app.set_up("Ferry Lane", 0)
+    said: dict[str, set[str]] = {}
+
+    def look(page):
+        keys = {app.hand.meant(key) for key in app.hand.shown_keys()}
+        bare = {"Back", "First aid"}
+        said.setdefault(page, set()).update(keys - bare, app.hand.texts())
+
+    empty(app, look)
+    first = {
+        "due": "No hives yet. Add them under Hives.",
+        "hives": "Add hives",
+        "apiary": "Add an apiary",
+        "applicators": "Write a new one down",
+        "stock": "Write a purchase down",
+        "gear": "Write a new one down",
+        "honey": "Take honey",
+        "own treatments": "Enter one from its label",
+    }
+    for page, words in first.items():
+        assert any(words in each for each in said[page]), (page, said[page])
+
+
+def test_hives_and_apiaries_are_added_when_there_are_more(open_app):
+    """Numbers go on after the last; a second apiary asks for no second keeper."""
+    app = open_app()
+    app.set_up("Ferry Lane", 0)
+    hand = app.hand
+    for words in ("Hives", "Ferry Lane", "Add hives", "2", "Take this"):
+        hand.tap(words)
+    assert {"1", "2"} <= set(hand.texts())
+    for words in ("Add hives", "1", "Take this"):
+        hand.tap(words)
+    assert "3" in hand.texts()
+    hand.tap("Back")
+    hand.tap("Hives")
+    for words in ("Add an apiary", "Germany", "Go on", "4", "Take this"):
+        hand.find(words)
+        hand.tap(words)
+    assert app.page == "due"
+    assert app.kinds().count("keeper") == 1
+    names = {record.body["name"] for record in app.records if record.kind == "apiary"}
+    assert names == {"Ferry Lane", "Apiary 2"}
+    numbers = [record.body["number"] for record in app.records if record.kind == "hive"]
+    assert numbers == ["1", "2", "3", "1", "2", "3", "4"]
+
+
+@pytest.mark.parametrize("language", ["en", "de-DE"])
+@pytest.mark.parametrize("phone", PHONES[:2], ids=lambda p: f"{p.width}x{p.height}@{p.font}")
+def test_empty_lists_suit_glove_and_eye(open_app, phone, language):
+    """On the smallest screen, at both font sizes, in both languages."""
+    app = open_app(phone, language=language)
+    app.set_up("Ferry Lane", 0)
+    found = set()
+    empty(app, lambda page: found.update(troubles(app.hand, page)))
+    assert not found, "\n".join(sorted(found))
