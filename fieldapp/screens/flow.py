@@ -16,7 +16,8 @@ from fieldapp.screens.keys import Act
 from fieldapp.screens.look import Look
 from fieldapp.screens.page import Page
 from fieldapp.screens.stage import Stage
-from fieldapp.words import Phrase, say
+from fieldapp.screens.timer_calls import TimerCalls
+from fieldapp.words import Phrase
 
 if TYPE_CHECKING:
     from fieldapp.screens.applicator_flow import ApplicatorFlow
@@ -49,7 +50,7 @@ class Flow:
         self._told_until: float | None = None
         self._soon: tuple[float, Act] | None = None
         self._located = False
-        self._second, self._timed = 0, False
+        self._calls = TimerCalls(self)
         self.aside: Callable[[], bool] = lambda: False
 
     # -- ways, loaded when first gone: the first page must not wait for them
@@ -271,7 +272,7 @@ class Flow:
 
     def tick(self) -> None:
         """Let what stands for some seconds only go when they are over; do what can wait."""
-        self._call_timers()
+        self._calls.tick(self.aside())
         if self.stage.touched:
             return
         if self._soon is not None and self._soon[0] < self.kit.notebook.clock.monotonic():
@@ -286,26 +287,6 @@ class Flow:
         if self.kit.notebook.clock.monotonic() > self._told_until:
             self._told_until = None
             self.again()
-
-    def _call_timers(self) -> None:
-        """Call out what the timers of hives have reached, and let them be seen to run.
-
-        It is spoken whether or not taps are: who started a timer looks elsewhere meanwhile.
-        """
-        timers, devices = self.kit.timers, self.kit.devices
-        for words in timers.call():
-            devices.vibration.over()
-            devices.voice.speak(self.look.say(words))
-            if self.aside():
-                devices.notices.show(
-                    self.look.say(words), self.look.say(say("Touch to go on with the round"))
-                )
-        second = int(self.kit.notebook.clock.monotonic())
-        if second != self._second and not self.stage.touched and self.in_sight("round", "grid"):
-            self._second = second
-            if timers.any or self._timed:
-                self._timed = timers.any
-                self.again()
 
     def until(self, moment: float | None) -> None:
         """Show the page in sight anew after this moment (monotonic seconds)."""
