@@ -20,7 +20,9 @@ from fieldapp.words import catalogue
 
 #: What the keeper of the walks entered, units, and codes of countries.
 OURS = re.compile(
-    r"Ferry Lane, upper field|Keeper|Fogger|My mix|Winter mix \(1\)|L7"
+    r"Ferry Lane, upper field|Keeper|Fogger|Fogger with the long nozzle|own recipe|My mix"
+    r"|Winter mix \(1\)|L7|(\d )?S\d|25 jars|a dealer|oxalic acid powder for bees"
+    r"|A2P3|ABEK-P3, the helper's|hand mister|nozzle 0.5"
     r"|(mg/)?(m?L|k?g)|[A-Z]{2}(-[A-Z]+)?"
 )
 #: The smallest screen; what fits there fits the others, which are walked only with --long.
@@ -98,7 +100,7 @@ def cited(text: str) -> bool:
         table = tomllib.loads(file.read_text(encoding="utf-8"))
         sources = table.get("sources", table)
         known |= {source["title"] for source in sources.values() if isinstance(source, dict)}
-    known.add("Lee, Moon, Burkness, Hutchison, Spivak 2010, J. Econ. Entomol. 103(4)")
+    known |= {"Lee, Moon, Burkness, Hutchison, Spivak 2010, J. Econ.", "VMD, texts on keeping"}
     return text.startswith(tuple(known))
 
 
