@@ -44,7 +44,8 @@ def _apiaries(way: RoundFlow, chosen: Callable[[str], None], back: Act | None = 
     if not found:
         words = say("No apiary yet. Add one here, or pair with your server at home and sync.")
         middle.append(Tell(look, "unknown", words))
-    middle.append(Key(look, say("Add an apiary"), way.flow.hives.add_apiary, centred=False))
+        add = partial(way.flow.hives.add_apiary, way.flow.hives.choose)
+        middle.append(Key(look, say("Add an apiary"), add, centred=False))
     return Page(
         look,
         head=[title(look, say("Which apiary?"))],

@@ -16,6 +16,7 @@ from fieldapp.screens import (
     hive_record_pages,
     look_pages,
     number_page,
+    places_page,
     setup_pages,
     stock_flow,
 )
@@ -44,9 +45,12 @@ class HiveFlow:
         """Ask whose hives to show."""
         self.flow.show_page(lambda: choose_pages.hives_page(self.flow.rounds))
 
-    def add(self, apiary: str) -> None:
+    def places(self, back: Act) -> None:
+        """Show the apiaries, to add to them."""
+        self.flow.show_page(lambda: places_page.page(self.flow, back))
+
+    def add(self, apiary: str, again: Act) -> None:
         """Ask how many hives more stand at an apiary, and write them down."""
-        again = partial(self.at, apiary)
 
         def take(number: int) -> None:
             add_hives(self.flow.kit.notebook, apiary, number)
@@ -58,10 +62,10 @@ class HiveFlow:
             lambda: number_page.page(self.flow, asked, unit, take, back=again, least=1, most=999)
         )
 
-    def add_apiary(self) -> None:
+    def add_apiary(self, back: Act) -> None:
         """Ask for one more apiary."""
         setup = Setup(self.flow.kit.notebook)
-        self.flow.show_page(lambda: setup_pages.country_page(self.flow, setup, self.choose))
+        self.flow.show_page(lambda: setup_pages.country_page(self.flow, setup, back))
 
     def history(self, hive: str, back: Act) -> None:
         """Show every record of a hive."""

@@ -37,8 +37,10 @@ def list_page(flow: Flow, apiary: str) -> Page:
     ]
     middle: list[Block] = [Grid(look, keys)]
     if not keys:
-        middle = [Tell(look, "unknown", say("No hives yet. Add them here, as many as stand here."))]
-    middle.append(Key(look, say("Add hives"), partial(flow.hives.add, apiary)))
+        words = say("No hives yet. Add them here, as many as stand here.")
+        again = partial(flow.hives.at, apiary)
+        add = Key(look, say("Add hives"), partial(flow.hives.add, apiary, again))
+        middle = [Tell(look, "unknown", words), add]
     return Page(
         look,
         head=[title(look, say("Which hive?"))],

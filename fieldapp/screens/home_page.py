@@ -60,6 +60,7 @@ def page(flow: Flow) -> Page:
                 desk_key(look, say("Stock"), lambda: flow.stock.stock(flow.home.page)),
                 desk_key(look, say("Honey"), lambda: flow.harvests.honey(flow.home.page)),
                 desk_key(look, say("Own treatments"), partial(flow.own.all, flow.home.page)),
+                desk_key(look, say("Apiaries"), partial(flow.hives.places, flow.home.page)),
             ],
             least=3 * DESK,
         ),

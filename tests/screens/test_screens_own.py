@@ -83,7 +83,10 @@ def values(walk: Walk) -> None:
     walk.go("Enter what it says")
     walk.hand.tap_entry()
     walk.hand.type("rinse")
-    walk.go("Take this", "No more lines")
+    walk.go("Take this")
+    walk.hand.tap_entry()
+    walk.hand.type("call")
+    walk.go("No more lines")
 
 
 def to_own(walk: Walk) -> None:
@@ -146,6 +149,7 @@ def test_an_own_treatment_from_label_to_round(keeper):
     assert terms.body["values"]["period"]["value"] == {"form": "days", "days": 14}
     assert terms.body["values"]["temperature"]["value"][0]["high"] == 30
     assert applications[0].body["pieces"] == 2
+    assert terms.body["values"]["first_aid"]["value"] == ["rinse", "call"]
 
 
 @pytest.mark.parametrize(
