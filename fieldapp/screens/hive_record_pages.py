@@ -95,6 +95,8 @@ def record_page(way: HiveFlow, hive: str, root: str, back: Act) -> Page:
             title(look, KINDS.get(kind, kind)),
             Words(look, _made(view), "small"),
         ],
+        low_head=[Words(look, KINDS.get(kind, kind), "small", bold=True)],
+        low_tail=[Words(look, _made(view), "small")],
         middle=middle,
         acts=acts,
         back=back,

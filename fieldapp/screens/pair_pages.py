@@ -26,7 +26,7 @@ def servers_page(flow: Flow) -> Page:
     if scan.busy is not None:
         middle.append(Tell(look, "due", scan.busy, bold=True))
     if scan.told is not None:
-        middle.append(Tell(look, "unknown", scan.told, bold=True))
+        middle.append(Tell(look, "unknown", scan.told, "small", bold=True))
     middle += [
         desk_key(look, one.name, partial(flow.home.code, one), under=_under(one))
         for one in home.heard
@@ -64,6 +64,7 @@ def servers_page(flow: Flow) -> Page:
             title(look, say("Pair with a server")),
             Words(look, say("The server shows a code when it starts. Which one is it?"), "small"),
         ],
+        low_head=[Words(look, say("Pair with a server"), "small", bold=True)],
         middle=middle,
         acts=acts,
         back=flow.home.page,

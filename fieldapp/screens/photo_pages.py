@@ -69,6 +69,7 @@ def page(flow: Flow, beside: PhotoPlace, back: Act) -> Page:
     return Page(
         look,
         head=[title(look, say("Photos"))],
+        low_head=[Words(look, say("Photos"), "small", bold=True)],
         middle=middle,
         acts=acts,
         back=back,

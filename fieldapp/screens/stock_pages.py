@@ -7,7 +7,9 @@ from typing import TYPE_CHECKING
 
 from fieldapp.husbandry.ledger import Gear, Lot
 from fieldapp.rounds.gear import GearLine, gear_line, gear_lines
+from fieldapp.rounds.photos import PhotoPlace
 from fieldapp.rounds.stock import LotLine, Stock
+from fieldapp.screens import photo_pages
 from fieldapp.screens.block import Block, Words
 from fieldapp.screens.grid import Grid
 from fieldapp.screens.keys import Act, Key
@@ -104,6 +106,12 @@ def lot_page(way: StockFlow, stock: Stock, lot: Lot, back: Act) -> Page:
         _way(way, say("Count it"), partial(way.count, lot, again)),
         _way(way, say("The record"), partial(way.flow.hives.record, "", lot.id, again)),
     ]
+    if not lot.mixed:
+        beside = PhotoPlace(root=lot.id)
+        proof = partial(photo_pages.show, way.flow, beside, again)
+        under, sign = photo_pages.under(way.flow, beside)
+        name = say("Proof as a photo")
+        keys.append(Key(look, name, proof, under=[(under, "small")], sign=sign, least=DESK))
     middle.append(Grid(look, keys, least=100))
     gone = stock.gone(lot)
     middle.append(heading(look, say("Taken and counted")))

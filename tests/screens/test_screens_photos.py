@@ -156,6 +156,51 @@ def test_a_photo_is_added_to_a_record_that_stands(open_app):
     assert (app.folder / "annexes" / annex.body["sha256"]).is_file()
 
 
+def bought(app):
+    """Write a purchase down, with its proof as a photo, by touch."""
+    app.hand.find("Home")
+    app.hand.tap("Home")
+    app.hand.find("Stock")
+    app.hand.tap("Stock")
+    app.hand.tap("Write a purchase down")
+    app.hand.find("Product")
+    app.hand.tap("Product")
+    app.hand.tap_entry()
+    app.hand.type("Strips")
+    app.hand.tap("Take this")
+    app.hand.find("Kept in")
+    app.hand.tap("Kept in")
+    app.hand.find("strip")
+    app.hand.tap("strip", exactly=True)
+    app.hand.find("How much")
+    app.hand.tap("How much")
+    app.hand.tap("1", exactly=True)
+    app.hand.tap("Take this")
+    take(app)
+    until(app, lambda: pictures(app))
+    app.hand.find("Back")
+    app.hand.tap("Back")
+    app.hand.tap("Write it down")
+
+
+def test_the_proof_of_a_purchase_is_a_photo_and_seen_at_its_lot(open_app):
+    """Taken with the other answers of the form; another is added to the lot that stands."""
+    app = open_app(camera=Camera(photo()))
+    app.set_up("Ferry Lane", 1)
+    bought(app)
+    [purchase] = [each for each in app.records if each.kind == "bought"]
+    app.hand.tap("Strips")
+    app.hand.find("Proof as a photo")
+    assert "1 photo" in app.hand.meant(app.hand.key("Proof as a photo"))
+    app.hand.tap("Proof as a photo")
+    assert pictures(app)
+    app.kit.photos.camera.raw = photo((200, 200))
+    app.hand.tap("Take a photo")
+    until(app, lambda: app.kinds().count("photo") == 2)
+    annexes = [each for each in app.records if each.kind == "photo"]
+    assert [each.adds_to for each in annexes] == [purchase.id] * 2
+
+
 def test_a_camera_left_without_a_photo_is_said_and_nothing_is_written(open_app):
     """It is a state: the page stays, the next tap opens the camera again."""
     app = open_app(camera=Camera(None))
@@ -201,11 +246,13 @@ def test_a_photo_whose_file_is_not_here_is_told_where_it_would_stand(open_app):
 
 
 @pytest.mark.parametrize(
-    "screen", [Phone(412, 892, 1.0), Phone(360, 640, 1.8)], ids=["usual", "small"]
+    ("screen", "language"),
+    [(Phone(412, 892, 1.0), "en"), (Phone(360, 640, 1.8), "en"), (Phone(360, 640, 1.8), "de")],
+    ids=["usual", "small", "small German"],
 )
-def test_the_pages_suit_the_eye(open_app, tmp_path, screen):
+def test_the_pages_suit_the_eye(open_app, tmp_path, screen, language):
     """A form, photos that wait, the record with a photo, in both orientations."""
-    app = open_app(screen, camera=Camera(photo((300, 400))))
+    app = open_app(screen, language=language, camera=Camera(photo((300, 400))))
     app.set_up("Ferry Lane", 1)
     found, low = [], []
 
