@@ -53,6 +53,12 @@ class Index:
         """Return the hives that a record names, by the ids that stand for them."""
         return {self._shared.hive(name) for name in hives_named(record)}
 
+    def hives_ever(self, root: str) -> set[str]:
+        """Return the hives that a root or anything that corrects it names."""
+        found = self.version(root)
+        versions = (found.root, *found.corrections) if found is not None else ()
+        return {hive for each in versions for hive in self.hives_of(each)}
+
     def log(self, hive: str) -> HiveLog:
         """Return a hive's log; one that slept is woken: its records are placed first."""
         log = self.logs.get(hive)
@@ -100,7 +106,7 @@ class Index:
         self.learn_family(root)
         waiting = self.corrections[root].values() if root in self.corrections else ()
         for each in (*self.open(root), *waiting, record):
-            for hive in self.hives_of(each):
+            for hive in self.hives_of(each) & self.asleep:
                 self.log(hive)
             for mark in marks_named(each):
                 self.mark(mark)

@@ -189,6 +189,10 @@ class Operation:
                 for hive in users:
                     _since(dirty, hive, ALWAYS)
             return
+        for hive in self._index.hives_ever(root) - self._index.logs.keys():
+            # Known whatever arrives first, the record or the correction that takes it back.
+            self._index.log(hive)
+            _since(dirty, hive, ALWAYS)
         placed = place(versions, self.shared.hive, self._index.log, self._index.mark)
         self._index.use(versions, placed.hives)
         since = min(from_where(each, record_key(each)) for each in versions)

@@ -50,7 +50,23 @@ def test_incremental_equals_from_scratch(seed: int, order: int) -> None:
     for record in shuffled:
         operation.take([record])
     whole = fold_all(records)
+    assert operation.hives == sorted(whole)
     assert {hive: operation.state(hive) for hive in whole} == whole
+
+
+@pytest.mark.parametrize("change", [{"void": True}, {"hive": HIVE}])
+def test_a_hive_that_was_named_by_mistake_is_known_whatever_comes_first(
+    change: dict[str, Any],
+) -> None:
+    """The record, or the correction that takes it back or moves it to the right hive."""
+    season = Season()
+    nowhere = "00000000-0000-7000-8000-0000000000ff"
+    root = season.add("death", "2026-05-01", {}, nowhere)
+    season.correct(root, **change)
+    there = fold_all(season.records)
+    turned = fold_all([*season.records[:-2], season.records[-1], season.records[-2]])
+    assert turned == there
+    assert there[nowhere].dead is None
 
 
 def test_an_earlier_record_of_a_day_that_arrives_last() -> None:

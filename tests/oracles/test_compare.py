@@ -65,6 +65,7 @@ def test_record_by_record_ends_where_all_at_once_does(seed: int) -> None:
         Question("heads", (root,)) for root, each in sorted(versions(records).items()) if each.asks
     ]
     whole = fold_all(made.records)
+    assert operation.hives == sorted(whole)
     assert {hive: operation.state(hive) for hive in whole} == whole
 
 
