@@ -48,7 +48,7 @@ def test_strokes_are_measured_in_taps_and_written_down(fogger):
         digits(fogger, "10")
         go(fogger, "In mL")
         digits(fogger, amount)
-    assert "One stroke: 4.1 mL, from 4 to 4.2 in 2 repeats." in fogger.hand.all_pages()
+    assert "One stroke: 4,1 mL, from 4 to 4,2 in 2 repeats." in fogger.hand.all_pages()
     go(fogger, "Write the measuring down")
     record = next(r for r in fogger.records if r.kind == "measured")
     assert [each["amount"] for each in record.body["strokes"]] == [40, 42]
@@ -93,7 +93,7 @@ def test_a_stand_off_in_words_for_the_keepers_own_limit(fogger):
     go(fogger, "Your own limit")
     digits(fogger, "77")
     texts = fogger.hand.all_pages()
-    assert "Under 77 °C: further than 7.5 cm" in texts
+    assert "Under 77 °C: further than 7,5 cm" in texts
     assert "Liquid spat at 5 cm, fast strokes" in texts
 
 
@@ -121,8 +121,8 @@ def test_strokes_stand_beside_labels_before_the_first_of_them(fogger):
         fogger.hand.touch(*plus[0].center)
         fogger.hand.hands.pass_(1)
     texts = fogger.hand.all_pages()
-    assert any(text.startswith("4 strokes (left 4) gave 3.2 g") for text in texts)
-    assert any("times what Oxalic acid 3.5 %, trickled" in text for text in texts)
+    assert any(text.startswith("4 strokes (left 4) gave 3,2 g") for text in texts)
+    assert any("times what Oxalic acid 3" in text for text in texts)
     assert any(text.startswith("no published label is known") for text in texts)
 
 
@@ -141,7 +141,7 @@ def test_a_veterinarians_dose_is_written_down_in_taps(fogger):
     go(fogger, "A veterinarian wrote", "Write it down")
     assert any("one colony?" in text for text in fogger.hand.all_pages())
     go(fogger, "How much for one colony?")
-    digits(fogger, "2.5")
+    digits(fogger, "2,5")
     for index, text in enumerate(("Dr Invented", "letter 12")):
         fogger.hand.tap_entry(index)
         fogger.hand.type(text)
@@ -151,4 +151,4 @@ def test_a_veterinarians_dose_is_written_down_in_taps(fogger):
     assert record.body["given_by"]["document"] == "letter 12"
     assert record.body["given_by"]["day"] == "2026-06-01"
     texts = fogger.hand.all_pages()
-    assert any("(Dr Invented, letter 12, 1 Jun 2026) is 3 strokes" in text for text in texts)
+    assert any("(Dr Invented, letter 12, 1. Jun 2026) is 3 strokes" in text for text in texts)

@@ -47,7 +47,7 @@ def test_a_recipe_is_scaled_in_taps(mix):
     for_six(mix)
     texts = mix.hand.all_pages()
     assert "330 mL" in texts
-    assert "Put in oxalic acid dihydrate: 11.6 g" in texts
+    assert "Put in oxalic acid dihydrate: 11,6 g" in texts
 
 
 def test_followed_step_by_step_in_the_largest_type(mix):
@@ -132,10 +132,10 @@ def test_acid_into_water_is_said_where_the_acid_goes_in(mix):
 
 
 def test_a_number_with_a_point(mix):
-    """62.5 mL in five taps; two points are one."""
+    """62,5 mL in five taps, as Germany writes it; two marks are one."""
     go(mix, "How much?")
-    for key in ("6", "2", ".", ".", "5"):
+    for key in ("6", "2", ",", ",", "5"):
         mix.hand.tap(key, exactly=True)
-    assert mix.hand.reads("62.5 mL")
+    assert mix.hand.reads("62,5 mL")
     mix.hand.tap("Take this")
-    assert any("62.5 mL" in text for text in mix.hand.texts())
+    assert any("62,5 mL" in text for text in mix.hand.texts())

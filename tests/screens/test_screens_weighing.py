@@ -77,8 +77,8 @@ def test_a_cloudy_batch_is_named_and_kept_so(app):
     hand.find("Taken from")
     assert "Trickle (2006)" in hand.key("Taken from").text
     for _ in range(2):
-        hand.find("The batch is clear")
-        hand.tap("The batch is clear")
+        hand.find("clear or cloudy?")
+        hand.tap("clear or cloudy?")
     assert any("Cloudy: warm it, stir" in text for text in hand.all_pages())
     hand.tap("As shown")
     hand.tap("Hive 1")
