@@ -17,7 +17,7 @@ from fieldapp.journal.record import Draft
 from fieldapp.rounds.hive_record import correction_of, note_on
 from fieldapp.rounds.look_form import Choice, Kept, Number
 from fieldapp.rounds.notebook import Notebook
-from fieldapp.rounds.photos import with_photos
+from fieldapp.rounds.photo_annex import with_photos
 from fieldapp.rounds.told import Told
 from fieldapp.rounds.wanted import wanted
 from fieldapp.words import Phrase, say

@@ -9,7 +9,7 @@ from fieldapp.rounds.look_form import Kept, Question
 from fieldapp.rounds.look_inside import draft_at
 from fieldapp.rounds.look_questions import DAY_AFTER
 from fieldapp.rounds.notebook import Notebook
-from fieldapp.rounds.photos import with_photos
+from fieldapp.rounds.photo_annex import with_photos
 from fieldapp.rounds.told import Told
 from fieldapp.words import Phrase, say
 

@@ -10,7 +10,7 @@ from fieldapp.rounds.cautions import supers_of
 from fieldapp.rounds.look_form import Choice, Kept, Number, Question
 from fieldapp.rounds.look_questions import BOARD_DID, FEED_UNIT, FEED_WHAT, LOOK, QUEEN_DID
 from fieldapp.rounds.notebook import Notebook
-from fieldapp.rounds.photos import with_photos
+from fieldapp.rounds.photo_annex import with_photos
 from fieldapp.rounds.told import Told
 from fieldapp.words import Phrase, say
 

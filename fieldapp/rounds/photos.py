@@ -6,7 +6,7 @@ being answered waits with its answers, and goes along when they are saved.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -17,11 +17,11 @@ from fieldapp.device.picking import PICKED, PICTURES, Not, Picking
 from fieldapp.journal import happened
 from fieldapp.journal.errors import JournalError
 from fieldapp.journal.files import FileAltered, FileAway, Files
-from fieldapp.journal.record import Draft, Record
 from fieldapp.rounds.errors import RoundsError
 from fieldapp.rounds.home import Background, Main
 from fieldapp.rounds.look_form import Kept
 from fieldapp.rounds.notebook import Notebook
+from fieldapp.rounds.photo_annex import annex
 from fieldapp.rounds.photo_file import MEDIA, NoPhoto, as_kept
 from fieldapp.words import Phrase, say
 
@@ -222,7 +222,7 @@ class Photos:
         if entry is None:
             self.told = say("The record is not here any more: the photo stands beside nothing.")
         elif all(each.body.get("sha256") != body["sha256"] for each in entry.annexes):
-            self._notebook.write([_annex(self._notebook, entry.holds, entry.root.id, body)])
+            self._notebook.write([annex(self._notebook, entry.holds, entry.root.id, body)])
 
     # -- finding
 
@@ -261,30 +261,6 @@ class Photos:
         except JournalError as error:
             words = error.phrase
         return Photo(None, words, digest)
-
-
-def with_photos(
-    notebook: Notebook, drafts: Sequence[Draft], photos: Sequence[dict[str, Any]]
-) -> list[Draft]:
-    """Return drafts with photos beside the first of them."""
-    if not photos or not drafts:
-        return list(drafts)
-    root = drafts[0]._replace(id=drafts[0].id or notebook.new_id())
-    return [root, *drafts[1:], *(_annex(notebook, root, root.id, body) for body in photos)]
-
-
-def _annex(
-    notebook: Notebook, held: Record | Draft, root: str | None, body: Mapping[str, Any]
-) -> Draft:
-    return Draft(
-        "photo",
-        notebook.moment(held.apiary),
-        notebook.keeper or held.keeper,
-        dict(body),
-        apiary=held.apiary,
-        hive=held.hive,
-        adds_to=root,
-    )
 
 
 def read_picture(path: Path) -> bytes:

@@ -6,7 +6,8 @@ PHOTOS = """
 import threading
 from fieldapp.device.android.camera import AndroidCamera
 from fieldapp.device.android.results import Results
-camera = AndroidCamera(Results())
+results = Results()
+camera = AndroidCamera(results)
 NAME = "019fb7b3-0000-7000-8000-000000000001"
 left = []
 def latest(): return phone.started.get(phone.started.size() - 1)
@@ -73,14 +74,15 @@ def test_a_phone_without_a_camera_or_its_program_says_so(phone, tmp_path):
         + """
 phone.answered = False
 camera.take(NAME, left.append)
+waiting = len(results._waiting)
 phone.answered = True
 camera.take(NAME, left.append); end(-1)
 java("android.content.pm.PackageManager").camera = False
-tell(left=left, there=camera.there)
+tell(left=left, there=camera.there, waiting=waiting)
 """,
         options=files(tmp_path),
     )
-    assert told == {"left": ["none", "taken"], "there": False}
+    assert told == {"left": ["none", "taken"], "there": False, "waiting": 0}
 
 
 def test_each_answer_goes_to_who_asked_and_a_strangers_to_nobody(phone, tmp_path):

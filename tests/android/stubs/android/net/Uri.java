@@ -1,6 +1,8 @@
 package android.net;
 
 import android.os.Parcelable;
+import java.io.UnsupportedEncodingException;
+import java.net.URLDecoder;
 
 public class Uri implements Parcelable {
     private final String text;
@@ -14,7 +16,12 @@ public class Uri implements Parcelable {
     }
 
     public String getLastPathSegment() {
-        return text.substring(text.lastIndexOf('/') + 1);
+        String last = text.substring(text.lastIndexOf('/') + 1);
+        try {
+            return URLDecoder.decode(last, "UTF-8");
+        } catch (UnsupportedEncodingException impossible) {
+            throw new IllegalStateException(impossible);
+        }
     }
 
     @Override
