@@ -7,9 +7,9 @@ from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
-from conftest import Phone
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from rounds_phone import Phone
 
 from fieldapp.bootstrap import close
 from fieldapp.rounds.buying import Purchase
