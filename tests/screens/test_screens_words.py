@@ -16,7 +16,7 @@ from driver import Phone
 from eyes import troubles
 
 from fieldapp.assets import folder
-from fieldapp.words import catalogue
+from fieldapp.words import LANGUAGES, catalogue
 
 #: What the keeper of the walks entered, units, and codes of countries.
 OURS = re.compile(
@@ -113,5 +113,8 @@ def test_no_word_reaches_a_screen_untranslated(open_app, monkeypatch, walk):
     seen = set()
     WALKS[walk](app, lambda page: seen.update(app.hand.texts()))
     assert any("⟦" in text for text in seen)
-    others = {text for text in marks.bare if not OURS.fullmatch(text) and not cited(text)}
+    # A language is called by its own name, and the keeper's name for a phone begins as "phone".
+    named = {*LANGUAGES.values(), "phone"}
+    bare = marks.bare - named
+    others = {text for text in bare if not OURS.fullmatch(text) and not cited(text)}
     assert not others, "\n".join(sorted(others))
