@@ -1,16 +1,23 @@
-"""Writes the pictures of docs/img from a play of the demo season; run it as it stands.
+"""Writes the pictures of docs/img and the page docs/screens.md; run it as it stands.
 
-Takes about ten seconds and needs no screen. Look at each picture before it goes in.
+Those of the README come from a play of the demo season; one of every page, in each language and
+each theme, from the tour that the tests walk on the same season at the size of a phone. Takes some
+minutes and needs no screen. Look at each picture before it goes in.
 """
 
 from __future__ import annotations
 
+import shutil
 import subprocess
 import sys
 import tempfile
 from pathlib import Path
+from typing import Any
+
+from PIL import Image
 
 ROOT = Path(__file__).resolve().parent.parent
+sys.path.insert(0, str(ROOT / "tests" / "screens"))
 SHOWN = {
     "what-is-due": "what-is-due",
     "before-the-round": "before-the-round",
@@ -19,8 +26,40 @@ SHOWN = {
 }
 """Which screen of the play becomes which picture."""
 
+SCREENS = ROOT / "docs" / "img" / "screens"
+PAGE = ROOT / "docs" / "screens.md"
+LANGUAGES = {"en": "English", "de": "German"}
+THEMES = {"sun": "full sun", "dark": "dark"}
+PARTS = 4
+"""Parts of a page that are shown side by side; further ones look like these."""
+GAP = 12
+"""Pixels between them."""
+INKS = 16
+"""Colours of a picture: the look has seven, the others are the edges of letters."""
+
+HEAD = """# Every screen
+
+<!-- Made by docs/make_pictures.py: change it there. -->
+
+The demo season on its today, on a phone of 412 x 892 dp in full sun. Where a page has several
+parts, between which *More* turns, they stand side by side. Under each picture stand the others of
+the same page: in the dark theme, and in German.
+"""
+
 
 def main() -> None:
+    """Play the demo, walk the tour in each language and theme, and write what they showed."""
+    of_the_readme()
+    shutil.rmtree(SCREENS, ignore_errors=True)
+    groups: dict[str, list[str]] = {}
+    with tempfile.TemporaryDirectory() as folder:
+        for language in LANGUAGES:
+            for theme in THEMES:
+                groups = of_every_page(Path(folder), language, theme)
+    PAGE.write_text(as_page(groups), encoding="utf-8")
+
+
+def of_the_readme() -> None:
     """Play the demo and copy the pictures that the README shows."""
     with tempfile.TemporaryDirectory() as folder:
         demo = Path(folder) / "demo"
@@ -29,6 +68,71 @@ def main() -> None:
         for screen, name in SHOWN.items():
             [made] = (demo / "pictures").glob(f"[0-9][0-9]-{screen}.png")
             (ROOT / "docs" / "img" / f"{name}.png").write_bytes(made.read_bytes())
+
+
+def of_every_page(folder: Path, language: str, theme: str) -> dict[str, list[str]]:
+    """Walk the tour and keep each page where it is first met; return the pages by group."""
+    import screen_environment  # noqa: F401, PLC0415  # before anything of Kivy
+    import tour  # noqa: PLC0415
+    from running import PHONE  # noqa: PLC0415
+
+    work = folder / f"{language}-{theme}"
+    kept = tour.phones(work)
+    met: dict[str, list[Any]] = {}
+    groups: dict[str, list[str]] = {}
+    for leg in tour.LEGS:
+        last: Any = None
+
+        def look(app: Any, name: str, leg: Any = leg) -> None:
+            nonlocal last
+            page = app.app.flow.stage.page
+            if name not in met:
+                groups.setdefault(leg.group, []).append(name)
+                met[name] = []
+            elif page is not last:
+                return
+            last = page
+            shot = app.hand.shot(work / "part.png")
+            with Image.open(shot) as part:
+                met[name].append(part.convert("RGB"))
+
+        tour.go(leg, work, kept, PHONE, look, language=language, theme=theme)
+    target = SCREENS / f"{language}-{theme}"
+    target.mkdir(parents=True)
+    for name, parts in met.items():
+        side_by_side(parts[:PARTS]).save(target / file_name(name), optimize=True)
+    return groups
+
+
+def side_by_side(parts: list[Image.Image]) -> Image.Image:
+    """Return the parts of a page as one picture of few colours."""
+    width = sum(part.width for part in parts) + GAP * (len(parts) - 1)
+    whole = Image.new("RGB", (width, parts[0].height), "#808080")
+    for at, part in enumerate(parts):
+        whole.paste(part, (at * (part.width + GAP), 0))
+    return whole.quantize(INKS, dither=Image.Dither.NONE)
+
+
+def file_name(page: str) -> str:
+    """Return the name of a page's picture."""
+    return f"{page.replace(' ', '-').replace(chr(39), '')}.png"
+
+
+def as_page(groups: dict[str, list[str]]) -> str:
+    """Return docs/screens.md: every page by group, as a keeper meets them."""
+    lines = [HEAD]
+    for group in [*list(groups)[-1:], *list(groups)[:-1]]:  # the first start is walked last
+        lines.append(f"## {group}\n")
+        for page in groups[group]:
+            file = file_name(page)
+            others = ", ".join(
+                f"[{LANGUAGES[language]}, {THEMES[theme]}](img/screens/{language}-{theme}/{file})"
+                for language in LANGUAGES
+                for theme in THEMES
+                if (language, theme) != ("en", "sun")
+            )
+            lines.append(f"### {page}\n\n![{page}](img/screens/en-sun/{file})\n\n{others}\n")
+    return "\n".join(lines)
 
 
 if __name__ == "__main__":

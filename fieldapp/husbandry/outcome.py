@@ -219,6 +219,14 @@ def _verdict(found: Efficacy) -> Verdict:
 def _in_words(found: Efficacy) -> Reason:
     if found.share is None:
         return Reason(say("too few mites before to tell"))
+    if found.interval.low < 0:
+        return Reason(
+            say(
+                "{share} % gone; it may be none, or {high} %",
+                share=round(100 * found.share),
+                high=round(100 * found.interval.high, 1),
+            )
+        )
     return Reason(
         say(
             "{share} % gone, from {low} to {high} %",

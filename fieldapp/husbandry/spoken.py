@@ -7,6 +7,7 @@ from datetime import date
 from typing import NamedTuple
 
 from fieldapp.husbandry.answers import Item, Line, Reason, Timing
+from fieldapp.husbandry.figures import GROUNDS
 from fieldapp.words import Phrase, count, say
 
 AHEAD = 14
@@ -17,6 +18,9 @@ AHEAD = 14
 _NEWS = frozenset({"supers_back", "honey_cleared"})
 #: These stand until something is done or lifted, however long that takes.
 _STANDING = frozenset({"hold", "dead", "release", "standstill"})
+
+
+_SOURCED = say("{reason} ({source}, {standing})")
 
 
 class Spoken(NamedTuple):
@@ -82,6 +86,20 @@ def _by(last: date, day: date) -> Phrase:
 def why(reasons: Iterable[Reason]) -> list[Phrase]:
     """Return reasons in words, with source and standing where they are given."""
     return [_why(reason) for reason in reasons]
+
+
+def unsourced(said: Phrase) -> Phrase:
+    """Return a reason as `why` gave it without its source, which the eye need not read each time.
+
+    What does not stand firm keeps its standing: *reported*, *from memory*, *common practice*.
+    """
+    if said.text != _SOURCED.text:
+        return said
+    given = dict(said.args)
+    reason, standing = given["reason"], given["standing"]
+    if standing in GROUNDS:
+        return reason if isinstance(reason, Phrase) else say("{reason}", reason=reason)
+    return say("{reason} ({standing})", reason=reason, standing=standing)
 
 
 def _why(reason: Reason) -> Phrase:

@@ -20,6 +20,9 @@ RECORDED = (
 _WORDS: dict[str, Phrase] = {
     phrase.text: phrase
     for phrase in (
+        # seasons of a daily dose
+        say("summer after extraction"),
+        say("late summer and autumn before the brood break"),
         # brood
         say("none"),
         say("hardly any"),

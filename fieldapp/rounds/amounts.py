@@ -8,6 +8,7 @@ from typing import Any, NamedTuple
 
 from fieldapp.husbandry.amounts import PIECE_UNITS, measured
 from fieldapp.husbandry.dosing import for_hive
+from fieldapp.rounds.look_form import in_parts
 from fieldapp.words import Phrase, say
 
 
@@ -69,7 +70,7 @@ class Amount(NamedTuple):
 COUNTED = frozenset({"seam", "frame of bees", "comb side"})
 #: How many of a basis a hive has, with what that makes.
 _NUMBERS: dict[str, Callable[[float, Phrase], Phrase]] = {
-    "seam": lambda n, all_: say("{seams} seams: {all}", seams=n, all=all_),
+    "seam": lambda n, all_: say("{seams} seams: {all}", seams=in_parts(n), all=all_),
     "frame of bees": lambda n, all_: say("{n} frames of bees: {all}", n=n, all=all_),
     "comb side": lambda n, all_: say("{n} comb sides: {all}", n=n, all=all_),
     "box": lambda n, all_: say("{n} boxes: {all}", n=n, all=all_),

@@ -74,7 +74,7 @@ def checks(body: Mapping[str, Any], *, beard: bool | None) -> list[Check]:
                 "respirator",
                 say("Respirator on: filters against particles and acid gas, opened in time"),
             ),
-            Check("up wind", say("Everybody stands up wind")),
+            Check("up wind", say("Everybody stands upwind")),
             Check("water", say("Water to rinse with is at hand")),
         ]
         if beard is not False:

@@ -30,9 +30,15 @@ def told_whole(
         return []
     highest = max(readings, key=value_of)
     if isinstance(highest, Drop):
-        totals = colony_totals(highest, day, biology)
-        low, high = (round(end(each.mites for each in totals)) for end in (min, max))
-        words = say("Mites in the colony: {low} to {high}, by factors", low=low, high=high)
+        if not highest.mites:  # no mite seen is not no mite: the range tells how many there may be
+            most = highest._replace(per_day=highest.interval.high)
+            totals = colony_totals(most, day, biology)
+            high = round(max(each.mites for each in totals))
+            words = say("Mites in the colony: up to {high}, by factors", high=high)
+        else:
+            totals = colony_totals(highest, day, biology)
+            low, high = (round(end(each.mites for each in totals)) for end in (min, max))
+            words = say("Mites in the colony: {low} to {high}, by factors", low=low, high=high)
         return [Told("quiet", words, tuple(why([each.reason for each in totals])))]
     found = whole_colony(highest, brood, biology)
     if found is None:

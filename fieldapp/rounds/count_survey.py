@@ -50,7 +50,7 @@ def _changed(found: Trend, since: date) -> Phrase:
         return words[found.says]
     low, high = (_figures(end) for end in found.interval)
     return say(
-        "{words}: times {ratio}, {low} to {high}",
+        "{words}: {ratio} times as many, {low} to {high}",
         words=words[found.says],
         ratio=_figures(found.ratio),
         low=low,

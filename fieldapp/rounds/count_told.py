@@ -134,11 +134,10 @@ class CountsTold:
         found = self.judged(body, day)
         sign, words = SAYS[found.says]
         chances = [each.chance for each in found.judgements if each.chance is not None]
-        told = [Told(sign, words, tuple(why(found.reasons)))]
+        told = [Told("quiet", _reading(each), tuple(why(each.reasons))) for each in readings]
+        told.append(Told(sign, words, tuple(why(found.reasons))))
         if chances and found.says == "cannot tell":
-            chance = say("about {share} % likely to be over", share=round(100 * max(chances)))
-            told.append(Told("quiet", chance))
-        told += [Told("quiet", _reading(each), tuple(why(each.reasons))) for each in readings]
+            told.append(Told("quiet", _likely(max(chances))))
         told += told_whole(readings, day, self._brood(day), self._biology)
         history = [each for each in found.judgements if each.history]
         for each in history[:1]:
@@ -236,6 +235,16 @@ class CountsTold:
             elif fitting:
                 found[month] = (min(each.figure.low for each in fitting), "history")
         return found
+
+
+def _likely(chance: float) -> Phrase:
+    """Return a chance in whole per cent; what rounds to none or to all is not said to be so."""
+    share = round(100 * chance)
+    if share < 1:
+        return say("under 1 % likely to be over")
+    if share > 99:
+        return say("over 99 % likely to be over")
+    return say("about {share} % likely to be over", share=share)
 
 
 def _each_once(lines: Sequence[Told]) -> list[Told]:

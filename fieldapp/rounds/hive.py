@@ -16,6 +16,7 @@ from fieldapp.journal import happened
 from fieldapp.rounds.count_told import CountsTold
 from fieldapp.rounds.count_verdict import verdict
 from fieldapp.rounds.due import SIGNS
+from fieldapp.rounds.look_form import Question
 from fieldapp.rounds.look_questions import LOOK, OF_KIND
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.spots import WHY
@@ -280,19 +281,48 @@ def _detail(kind: str, body: dict[str, object]) -> Phrase | None:
         return WHY.get(str(body["why"]), say("other reason"))
     if kind == "count":
         return count("{n} mite", "{n} mites", _whole(body["mites"]))
-    return _answers(kind, body)
+    return _fed(body) if kind == "feed" else _answers(kind, body)
+
+
+#: Units of feed that are words.
+_FEED_UNITS: dict[str, Phrase] = {"combs": say("combs")}
+
+
+def _fed(body: dict[str, object]) -> Phrase:
+    """Return what was fed and how much, with its unit; an amount not said is said to be so."""
+    asked = OF_KIND["feed"][0]
+    what = asked.said(body["what"])
+    amount, unit = body.get("amount"), body.get("unit")
+    if not isinstance(amount, int | float):
+        return say("{what}, amount not said", what=what)
+    if unit is None:
+        return say("{what}, {amount}, unit not said", what=what, amount=amount)
+    return say(
+        "{what}, {amount} {unit}",
+        what=what,
+        amount=amount,
+        unit=_FEED_UNITS.get(str(unit), str(unit)),
+    )
 
 
 def _answers(kind: str, body: dict[str, object]) -> Phrase | None:
     """Return the first two answers of a form in words, None where there are none."""
     said = [
-        say("{what}: {answer}", what=question.words, answer=question.said(body[question.name]))
+        _answer(kind, question, body[question.name])
         for question in OF_KIND.get(kind, ())
         if question.name in body
     ]
     if not said:
         return None
     return said[0] if len(said) == 1 else say("{one}, {other}", one=said[0], other=said[1])
+
+
+def _answer(kind: str, question: Question, value: object) -> Phrase:
+    """Return a question with its answer; the answer alone where the kind asks the same already."""
+    answer = question.said(value)
+    if question.words == KINDS.get(kind):
+        return answer if isinstance(answer, Phrase) else say("{answer}", answer=answer)
+    return say("{what}: {answer}", what=question.words, answer=answer)
 
 
 def _whole(value: object) -> int:

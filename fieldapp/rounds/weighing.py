@@ -17,6 +17,7 @@ from fieldapp.husbandry.evaporation import (
     lasts,
     rates,
 )
+from fieldapp.husbandry.vocabulary import word
 from fieldapp.journal import happened
 from fieldapp.journal.record import Draft, Record
 from fieldapp.rounds.errors import TreatmentGone
@@ -132,7 +133,7 @@ def _lasting(season: str, rate: Rate) -> Told:
     few, many = (round(days) for days in lasts(rate))
     words = say(
         "{season}: {total} g a box last {few} to {many} days",
-        season=season,
+        season=word(season),
         total=rate.total,
         few=few,
         many=many,
@@ -158,7 +159,7 @@ def _of_season(season: str, rate: Rate, found: Evaporated) -> list[Told]:
         times=rate.lively_factor,
         days=rate.lively_days,
     )
-    return [Told(sign, say("{season}: {words}", season=season, words=words), (bounds,))]
+    return [Told(sign, say("{season}: {words}", season=word(season), words=words), (bounds,))]
 
 
 def _still(found: Evaporated, still: float) -> Told:

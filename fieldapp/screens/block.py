@@ -40,6 +40,8 @@ class Block(Widget):  # type: ignore[misc]  # Kivy has no types
     height: float
     pos: tuple[float, float]
     size: tuple[float, float]
+    #: Whether what follows it belongs to it, so that no page's end comes between them.
+    leads = False
 
     def __init__(self, look: Look) -> None:
         super().__init__(size_hint=(None, None))

@@ -108,11 +108,13 @@ def _treatment(way: RoundFlow, start: Start, choice: TreatmentChoice, method: Me
         start.treatment = choice.identity
         way.prepare(start)
 
-    under: list[Phrase | str] = [choice.label]
-    if not choice.published:
-        under = [say("no published label known")]
+    under: list[Phrase | str] = []
     if method is not None:
         under += [method.words, *([method.first] if method.first is not None else [])]
+    if choice.published:
+        under.append(choice.label)
+    elif method is None or method.first is None:
+        under.append(say("no published label known"))
     return Key(
         way.flow.look,
         choice.name,

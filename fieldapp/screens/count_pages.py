@@ -9,14 +9,15 @@ from typing import TYPE_CHECKING
 from fieldapp.rounds.count import PARTS, WAYS, Counting
 from fieldapp.rounds.count_told import CountsTold, Year
 from fieldapp.rounds.told import Told
+from fieldapp.screens import reasons_page
 from fieldapp.screens.block import Block, Words
 from fieldapp.screens.count_picture import YearPicture
 from fieldapp.screens.grid import Grid
 from fieldapp.screens.keys import Act, Key
 from fieldapp.screens.page import Page
-from fieldapp.screens.parts import heading, line, main_key, shown_after, title
+from fieldapp.screens.parts import briefly, heading, line, main_key, shown_after, title
 from fieldapp.screens.tell import Tell
-from fieldapp.screens.theme import Role
+from fieldapp.screens.theme import HAND, Role
 from fieldapp.words import Phrase, say
 
 if TYPE_CHECKING:
@@ -187,8 +188,11 @@ def meaning_page(way: CountFlow, counting: Counting, back: Act) -> Page:
     """Return what the count says, before it is saved."""
     look = way.flow.look
     middle: list[Block] = []
-    for told in counting.meaning():
-        middle += line(look, told.sign, told.words, told.why)
+    meant = counting.meaning()
+    for told in meant:
+        middle += briefly(look, told)
+    again = partial(way.meaning, counting, back)
+    middle.append(reasons_page.key(way.flow, counting.mites_words, meant, again, least=HAND))
     return Page(
         look,
         head=[
@@ -227,12 +231,16 @@ def counts_page(
         for told in year.others:
             middle += line(look, told.sign, told.words, told.why)
     if judged is not None:
-        middle += [heading(look, say("Did it work?"))]
-        middle += line(look, judged.sign, judged.words, judged.why)
+        middle += [heading(look, say("Did it work?")), *briefly(look, judged)]
     if counts.entries:
+        last = (*counts.last_told(), *beside)
         middle.append(heading(look, say("The last count")))
-        for told in (*counts.last_told(), *beside):
-            middle += line(look, told.sign, told.words, told.why)
+        for told in last:
+            middle += briefly(look, told)
+        reasoned = last if judged is None else (judged, *last)
+        again = partial(way.counts, counts.hive, back)
+        about = say("Hive {number}: counts", number=counts.number)
+        middle.append(reasons_page.key(way.flow, about, reasoned, again, least=HAND))
     return Page(
         look,
         head=[title(look, say("Hive {number}: counts", number=counts.number))],

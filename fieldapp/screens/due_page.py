@@ -5,13 +5,14 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
+from fieldapp.husbandry.spoken import unsourced
 from fieldapp.rounds.apiaries import Place, places
 from fieldapp.rounds.due import Due, DueLine
 from fieldapp.screens.block import Block, Row, Words
 from fieldapp.screens.grid import Grid
 from fieldapp.screens.keys import Key
 from fieldapp.screens.page import Page
-from fieldapp.screens.parts import desk_key, heading, main_key, title
+from fieldapp.screens.parts import desk_key, heading, main_key, title, under
 from fieldapp.screens.tell import Tell
 from fieldapp.screens.theme import SPACE
 from fieldapp.words import Phrase, say
@@ -106,7 +107,7 @@ def _line(flow: Flow, line: DueLine) -> list[Block]:
         sign=line.sign,
         centred=False,
     )
-    return [key, *(Words(flow.look, why, "small", "quiet") for why in line.why[:1])]
+    return under(key, [Words(flow.look, unsourced(why), "small", "quiet") for why in line.why[:1]])
 
 
 def _start_keys(flow: Flow, found: list[Place]) -> list[Key]:

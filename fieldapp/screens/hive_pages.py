@@ -5,16 +5,17 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from fieldapp.rounds.hive import hive_view
+from fieldapp.rounds.hive import HiveView, hive_view
 from fieldapp.rounds.told import Told
 from fieldapp.rounds.weighing import Dispenser
-from fieldapp.screens import weighing_page
+from fieldapp.screens import reasons_page, weighing_page
 from fieldapp.screens.block import Block, Words
 from fieldapp.screens.grid import Grid
 from fieldapp.screens.keys import Act, Key
 from fieldapp.screens.page import Page
-from fieldapp.screens.parts import heading, line, title
+from fieldapp.screens.parts import briefly, heading, line, title
 from fieldapp.screens.tell import Tell
+from fieldapp.screens.theme import HAND
 from fieldapp.words import Phrase, say
 
 if TYPE_CHECKING:
@@ -64,11 +65,11 @@ def page(flow: Flow, hive: str, back: Act) -> Page:
     again = partial(flow.hives.hive, hive, back)
     middle: list[Block] = []
     for told in view.honey:
-        middle += line(look, told.sign, told.words, told.why)
+        middle += line(look, told.sign, told.words)
     middle += _part(flow, say("Course"), view.courses, say("no course"))
     middle += _part(flow, say("Load and brood"), (*view.load, *view.inside), say("not known"))
-    middle.append(_ways(flow, hive, back))
     middle += _part(flow, say("What comes next"), view.next, say("nothing"))
+    middle.append(_ways(flow, hive, view, back))
     middle += _part(flow, say("History"), view.history, say("no records yet"))
     return Page(
         look,
@@ -82,14 +83,18 @@ def page(flow: Flow, hive: str, back: Act) -> Page:
             Key(look, say("Count mites"), partial(flow.counts.begin, hive, again)),
         ],
         back=back,
+        back_key=False,
         name="hive",
     )
 
 
-def _ways(flow: Flow, hive: str, back: Act) -> Grid:
+def _ways(flow: Flow, hive: str, view: HiveView, back: Act) -> Grid:
     """Return the keys to all else about a hive."""
     look, again = flow.look, partial(flow.hives.hive, hive, back)
     keys = [
+        reasons_page.key(
+            flow, say("Hive {number}", number=view.number), _reasoned(view), again, least=HAND
+        ),
         Key(look, say("All counts"), partial(flow.counts.counts, hive, again)),
         Key(look, say("History"), partial(flow.hives.history, hive, again)),
         Key(look, say("The day after"), partial(flow.looks.day_after, hive, again)),
@@ -104,13 +109,20 @@ def _ways(flow: Flow, hive: str, back: Act) -> Grid:
         ask = partial(flow.options.table, apiary, again, (hive,))
         keys.append(Key(look, say("What may I do here?"), ask))
         keys.append(Key(look, say("Take honey"), lambda: flow.harvests.take(apiary, again)))
+    keys.append(Key(look, say("Back"), back))
     return Grid(look, keys)
+
+
+def _reasoned(view: HiveView) -> list[Told]:
+    """Return all that is told of a hive today for a reason."""
+    told = (*view.honey, *view.courses, *view.load, *view.inside, *view.next)
+    return [each for each in told if each.why]
 
 
 def _part(flow: Flow, name: Phrase, lines: tuple[Told, ...], empty: Phrase) -> list[Block]:
     blocks: list[Block] = [heading(flow.look, name)]
     for told in lines:
-        blocks += line(flow.look, told.sign, told.words, told.why)
+        blocks += briefly(flow.look, told)
     if not lines:
         blocks.append(Tell(flow.look, "quiet", empty))
     return blocks

@@ -166,7 +166,10 @@ def amount_page(way: RoundFlow, steps: Steps) -> Page:
             Words(look, other.said(steps.amount), "title", bold=True),
         ],
         low_head=[Words(look, other.said(steps.amount), bold=True)],
-        middle=[Grid(look, [key("+ 1", 1), key("+ ¼", 0.25), key("- 1", -1), key("- ¼", -0.25)])],
+        middle=[
+            Row(look, [key("- 1", -1), key("+ 1", 1)], SPACE),
+            Row(look, [key("- ¼", -0.25), key("+ ¼", 0.25)], SPACE),
+        ],
         acts=[
             main_key(
                 look,

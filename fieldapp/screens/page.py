@@ -25,6 +25,7 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
     `acts` are the keys of the bottom row, two at most. `back` is what going back does here:
     the system's back, and a key, which stands in the bottom row where it has room and else at
     the end of the middle. A page with a `foot` of its own has neither key.
+    What leads, as a heading, is not parted from what follows it.
     Where one of the acts goes back itself, `back_key` is false.
     Where the page is so low that a key of the middle has no room (or the middle, if it must be
     seen `whole`), `low_head` stands in place of `head`, and `low_tail` follows the middle. Without
@@ -100,7 +101,7 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
             self.at = 0
         elif len(self.pages) > 1:
             _, floor = self._bottom(y, inner, turned=True)
-            if self._acts and self._has_back_key:
+            if self._acts and self._has_back_key and not self._back_beside(inner):
                 middle.append(self._back_key())
             self.pages = self._paged(middle, top - floor, inner)
             self.at = min(self.at, len(self.pages) - 1)
@@ -172,13 +173,21 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
         acts = [_free(key) for key in self._acts]
         if turned:
             first = [self._more_key()]
-            acts = acts or ([self._back_key()] if self._has_back_key else [])
+            if self._has_back_key and (not acts or self._back_beside(inner)):
+                first.append(self._back_key())
         else:
             first = [self._back_key()] if self._has_back_key else []
         room = (inner + dp(self._gap)) // dp(HAND + self._gap)
         if len(first) + len(acts) <= room:
             return [Row(self.look, [*first, *acts], self._gap)] if first or acts else []
         return [*first, Row(self.look, acts, self._gap)]
+
+    def _back_beside(self, inner: float) -> bool:
+        """Whether the bottom row has room for a key back between *More* and what acts."""
+        number = len(self._acts) + 2
+        room = inner - dp(self._gap) * (number - 1)
+        wide = room / number
+        return wide >= dp(HAND) and not any(key.breaks(wide) for key in self._acts)
 
     def _more_key(self) -> Key:
         at = say("{at} of {all}", at=self.at + 1, all=len(self.pages))
@@ -190,16 +199,35 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
     def _paged(self, middle: Sequence[Block], height: float, inner: float) -> list[list[Block]]:
         pages: list[list[Block]] = [[]]
         left = height
-        for whole in middle:
-            whole.fit(inner)
-            for block in whole.parts(height):
-                high = block.fit(inner)
+        for group in _groups(middle):
+            for whole in group:
+                whole.fit(inner)
+            blocks = [part for whole in group for part in whole.parts(height)]
+            highs = [block.fit(inner) for block in blocks]
+            together = sum(highs) + dp(SPACE) * (len(highs) - 1)
+            if pages[-1] and left < together <= height:
+                pages.append([])
+                left = height
+            for block, high in zip(blocks, highs, strict=True):
                 if pages[-1] and high > left:
                     pages.append([])
                     left = height
                 pages[-1].append(block)
                 left -= high + dp(SPACE)
         return pages
+
+
+def _groups(blocks: Sequence[Block]) -> list[list[Block]]:
+    """Return the blocks with each that leads beside what follows it."""
+    groups: list[list[Block]] = []
+    leads = False
+    for block in blocks:
+        if leads:
+            groups[-1].append(block)
+        else:
+            groups.append([block])
+        leads = block.leads
+    return groups
 
 
 def _rows(block: Block) -> Sequence[Block]:

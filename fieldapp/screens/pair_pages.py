@@ -94,15 +94,14 @@ def code_page(flow: Flow, server: Announced | None) -> Page:
         flow.home.page()
         flow.kit.home.pair(typed["text"].strip(), addresses)
 
-    middle: list[Block] = [Entry(look, say("Code"), "", partial(typed.__setitem__, "text"))]
+    name = say("Code: six groups of four signs")
+    middle: list[Block] = [Entry(look, name, "", partial(typed.__setitem__, "text"))]
     if server is None:
         name = say("Address, as the server shows it")
         middle.append(Entry(look, name, "", partial(typed.__setitem__, "address")))
-        words = say("Six groups of four signs. Without an address the server is looked for.")
+        words = say("Without an address the server is looked for.")
     else:
-        words = say(
-            "Six groups of four signs. The code is told to no server but the one that it is of."
-        )
+        words = say("The code is told to no server but the one that it is of.")
     middle.append(Words(look, words, "small"))
     return Page(
         look,

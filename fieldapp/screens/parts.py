@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 
 from kivy.metrics import dp
 
+from fieldapp.husbandry.spoken import unsourced
+from fieldapp.rounds.told import Told
 from fieldapp.screens.block import Block, Words
 from fieldapp.screens.keys import Act, Key
 from fieldapp.screens.look import Look
@@ -61,12 +63,25 @@ def title(look: Look, text: Phrase | str) -> Words:
 
 def heading(look: Look, text: Phrase | str) -> Words:
     """Return a heading inside a page."""
-    return Words(look, text, "body", bold=True)
+    words = Words(look, text, "body", bold=True)
+    words.leads = True
+    return words
 
 
 def line(look: Look, role: Role, text: Phrase | str, why: Sequence[Phrase] = ()) -> list[Block]:
     """Return a line that tells, with its reasons small under it."""
-    return [Tell(look, role, text), *(Words(look, each, "small", "quiet") for each in why)]
+    return under(Tell(look, role, text), [Words(look, each, "small", "quiet") for each in why])
+
+
+def under(block: Block, words: Sequence[Block]) -> list[Block]:
+    """Return a block with words under it, of which the first is never parted from it."""
+    block.leads = bool(words)
+    return [block, *words]
+
+
+def briefly(look: Look, told: Told) -> list[Block]:
+    """Return a line with the first of its reasons, whose source stands elsewhere."""
+    return line(look, told.sign, told.words, [unsourced(each) for each in told.why[:1]])
 
 
 def desk_key(

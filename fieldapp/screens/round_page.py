@@ -25,7 +25,7 @@ SIGNS: dict[str, Role] = {"done": "done", "skipped": "late", "open": "quiet"}
 MARKS: dict[str, Phrase] = {
     "done": say("done"),
     "skipped": say("not done"),
-    "open": say("open"),
+    "open": say("to do"),
 }
 #: Timers that stand on the round's page; the grid has all of them.
 MOST_TIMERS = 2

@@ -57,7 +57,7 @@ def test_a_batch_past_its_day_is_not_to_be_used():
     season.mix("2025-12-27", 100, keep_until="2026-01-10")
     line = lines(season, "2026-01-11")["expiry"]
     assert spoken(line.what) == "Past its last day, do not use: trickle 1, mixed 27 Dec 2025"
-    assert "on hand 100 (mL)" in spoken(line.reasons[1].phrase)
+    assert "100 mL on hand" in spoken(line.reasons[1].phrase)
 
 
 def course_of_five(season: LedgerSeason, strips_left: float) -> str:

@@ -19,7 +19,7 @@ def test_bought_20_used_16_disposed_2_on_hand_2():
         season.give(terms, "2025-08-01", lot, 8, hive=hive)
     season.dispose(lot, "2025-09-01", 2, how="taken back")
     (found,) = season.books().stock.lots
-    assert spoken(found.balance) == "bought 20, used 16, disposed 2, on hand 2 (strip)"
+    assert spoken(found.balance) == "2 strip on hand: bought 20, used 16, disposed 2"
     assert found.gaps == ()
 
 
@@ -56,8 +56,8 @@ def test_a_batch_draws_on_its_lot_and_applications_on_the_batch():
         given = season.apply(terms, "2025-12-28", hive, batch=batch, dose=dose)
     books = season.books()
     powder_lot, mixed = books.stock.lots
-    assert spoken(powder_lot.balance) == "bought 70, used 70, disposed 0, on hand 0 (g)"
-    assert spoken(mixed.balance) == "mixed 1, used 0.065, disposed 0, on hand 0.935 (L)"
+    assert spoken(powder_lot.balance) == "0 g on hand: bought 70, used 70, disposed 0"
+    assert spoken(mixed.balance) == "0.935 L on hand: mixed 1, used 0.065, disposed 0"
     record = next(record for record in season.records if record.id == given)
     assert [lot.id for lot in books.behind(record)] == [batch, powder]
 

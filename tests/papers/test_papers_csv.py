@@ -69,7 +69,7 @@ def test_words_are_in_the_keepers_habits_numbers_are_not():
     german = Speech(habits=Habits(decimal=","))
     (row,) = rows(csv_files(season.book(), german)["stock.csv"])
     assert (row["amount"], row["on hand"]) == ("2.5", "2.5")
-    assert row["balance"] == "mixed 2,5, used 0, disposed 0, on hand 2,5 (L)"
+    assert row["balance"] == "2,5 L on hand: mixed 2,5, used 0, disposed 0"
 
 
 def test_no_field_is_empty():

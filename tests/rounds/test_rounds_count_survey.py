@@ -35,9 +35,12 @@ def test_rising_falling_and_cannot_tell(phone):
         told += trends(phone, hive)
         phone.time.pass_(30 * DAY)
     assert told == [
-        ("late", "Rising since the count of 1 Jul 2026: times 4, 1.5 to 14"),
-        ("quiet", "Falling since the count of 31 Jul 2026: times 0.1, 0.011 to 0.41"),
-        ("unknown", "Rising or falling since 30 Aug 2026: cannot tell: times 2, 0.29 to 22"),
+        ("late", "Rising since the count of 1 Jul 2026: 4 times as many, 1.5 to 14"),
+        ("quiet", "Falling since the count of 31 Jul 2026: 0.1 times as many, 0.011 to 0.41"),
+        (
+            "unknown",
+            "Rising or falling since 30 Aug 2026: cannot tell: 2 times as many, 0.29 to 22",
+        ),
     ]
 
 

@@ -134,7 +134,7 @@ def test_bought_20_used_16_disposed_2_on_hand_2(shop):
         fill(Use(shop.notebook, lot(shop, bought.id)), hives=some, each=2.0, supers="off")
     form = Disposal(shop.notebook, lot(shop, bought.id))
     fill(form, amount=2.0, how="collection of hazardous waste", why="left over")
-    assert balance(shop, bought.id) == "bought 20, used 16, disposed 2, on hand 2 (strip)"
+    assert balance(shop, bought.id) == "2 strip on hand: bought 20, used 16, disposed 2"
     assert lot(shop, bought.id).gaps == ()
 
 
@@ -292,7 +292,7 @@ def test_a_use_of_a_batch_is_said_by_its_dose(shop):
     assert {tuple(sorted(r.body["dose"].items())) for r in shop.records("application")} == {
         (("amount", 50.0), ("of", "solution"), ("per", "colony"), ("unit", "mL"))
     }
-    assert balance(shop, batch.id) == "mixed 300, used 150, disposed 0, on hand 150 (mL)"
+    assert balance(shop, batch.id) == "150 mL on hand: mixed 300, used 150, disposed 0"
 
 
 def test_a_use_after_the_last_day_is_said_before_and_stays_a_gap(shop):
@@ -380,7 +380,7 @@ def test_the_balance_is_what_was_entered_whatever_was_entered(first, steps):
             left = (start if counted is None else counted) - sum(since)
             assert (found.used, found.disposed, found.on_hand) == (used, disposed, left)
             assert balance(phone, root) == (
-                f"bought {start}, used {used}, disposed {disposed}, on hand {left} (strip)"
+                f"{left} strip on hand: bought {start}, used {used}, disposed {disposed}"
             )
             named = {gap.what for gap in found.gaps}
             assert ("over" in named) == (min_left(start, steps) < 0)

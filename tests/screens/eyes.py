@@ -22,7 +22,7 @@ AT_THE_HIVE = {
     *("form", "question", "count way", "count before", "tally", "bees", "board part"),
     *("board days", "meaning", "counts", "look round", "look grid", "look why"),
     *("harvest", "not fine"),
-    *("pieces", "seen", "strokes given", "times", "others", "reason"),
+    *("pieces", "seen", "strokes given", "times", "others", "reason", "reasons"),
 }
 #: Keys on those pages that lead away from the hive: for the desk.
 AWAY = {"Hives", "Home"}
@@ -80,7 +80,7 @@ def _gap(one, other) -> float:
 
 def _texts(hand: Driver):
     for words in hand.widgets():
-        if not isinstance(words, Words) or not words.text:
+        if not _seen(words):
             continue
         x, y, right, high = _rect(words)
         if words.drawn[1] > words.height + SLACK or words.drawn[0] > words.width + SLACK:
@@ -96,8 +96,12 @@ def _texts(hand: Driver):
                 yield f"{words.text!r} reaches out of its key"
 
 
+def _seen(widget) -> bool:
+    return isinstance(widget, Words) and bool(widget.text) and widget.opacity > 0
+
+
 def _overlaps(hand: Driver):
-    shown = [w for w in hand.widgets() if isinstance(w, Words) and w.text]
+    shown = [w for w in hand.widgets() if _seen(w)]
     shown += list(hand.shown_keys())
     for one, other in itertools.combinations(shown, 2):
         if other.parent and one in (other, other.parent, other.parent.parent):

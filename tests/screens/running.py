@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import replace
 from pathlib import Path
 
@@ -11,6 +12,7 @@ from kivy.clock import Clock as KivyClock
 from fieldapp.bootstrap import bootstrap, close
 from fieldapp.device.devices import desktop_devices
 from fieldapp.device.finding import NoFinding
+from fieldapp.journal.ids import Entropy
 from fieldapp.rounds.clock import Clock
 from fieldapp.screens.app import RoundsApp
 from fieldapp.words import Speech
@@ -79,10 +81,19 @@ class Shown:
 class Running:
     """The program and the hands that use it."""
 
-    def __init__(self, folder: Path, phone: Phone, language: str = "en", **devices) -> None:
+    def __init__(
+        self,
+        folder: Path,
+        phone: Phone,
+        language: str = "en",
+        now_us: int = MORNING_US,
+        entropy: Entropy = os.urandom,
+        **devices,
+    ) -> None:
         self.folder = folder
         self.language = language
-        self.hand = Driver(phone, MORNING_US)
+        self.entropy = entropy
+        self.hand = Driver(phone, now_us)
         self.buzzer, self.speaker = Buzzer(), Speaker()
         self._devices = replace(
             desktop_devices(),
@@ -99,6 +110,7 @@ class Running:
             zone="Europe/London",
             language=self.language,
             clock=Clock(lambda: hands.now_us, lambda: hands.seconds),
+            entropy=self.entropy,
             devices=self._devices,
         )
         overhear(self.kit.speech, self.hand.english)

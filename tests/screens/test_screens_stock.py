@@ -73,7 +73,7 @@ def test_a_purchase_in_taps(stock):
         }
     ]
     assert stock.page == "stock"
-    assert stock.hand.reads("bought 20, used 0, disposed 0, on hand 20 (strip)")
+    assert stock.hand.reads("20 strip on hand: bought 20, used 0, disposed 0")
 
 
 def test_half_a_purchase_is_there_after_the_phone_died(stock):
@@ -111,7 +111,7 @@ def test_a_use_outside_a_round_in_taps(stock):
     digits(stock, "Days to wait for honey", "0")
     go(stock, "Write it down")
     assert stock.page == "lot"
-    assert stock.hand.reads("used 4, disposed 0, on hand 16")
+    assert stock.hand.reads("16 strip on hand: bought 20, used 4")
     applications = [record for record in stock.records if record.kind == "application"]
     assert [(record.day, record.body["pieces"]) for record in applications] == [
         ("2026-06-30", 2),

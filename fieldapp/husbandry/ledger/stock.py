@@ -86,7 +86,7 @@ class Lot(NamedTuple):
 
     @property
     def balance(self) -> Phrase:
-        """The balance in words: *bought 20, used 16, disposed 2, on hand 2 (strip)*."""
+        """The balance in words: *2 strip on hand: bought 20, used 16, disposed 2*."""
         figures: dict[str, Any] = {
             "got": float(self.amount),
             "used": self.used,
@@ -96,11 +96,11 @@ class Lot(NamedTuple):
         }
         if self.mixed:
             said = say(
-                "mixed {got}, used {used}, disposed {disposed}, on hand {left} ({unit})", **figures
+                "{left} {unit} on hand: mixed {got}, used {used}, disposed {disposed}", **figures
             )
         else:
             said = say(
-                "bought {got}, used {used}, disposed {disposed}, on hand {left} ({unit})", **figures
+                "{left} {unit} on hand: bought {got}, used {used}, disposed {disposed}", **figures
             )
         if self.unknown:
             return say("{balance}, at most: not every use has its amount", balance=said)

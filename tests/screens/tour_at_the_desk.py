@@ -1,0 +1,201 @@
+"""The pages that a keeper sits down to, on the demo's today: each way is a leg of the tour."""
+
+from __future__ import annotations
+
+from walking import Walk
+
+from fieldapp.journal import chain, refusals
+from fieldapp.journal.batches import Batch
+from fieldapp.journal.receiving import receive
+from fieldapp.journal.record import Draft
+from fieldapp.rounds.clock_question import ClockQuestion
+from fieldapp.rounds.errors import NotSaved
+from fieldapp.words import say
+
+FERRY = "Ferry Lane"
+
+
+def options(walk: Walk) -> None:
+    """What may be done, the weather asked for, and the hole in a course."""
+    walk.tap("Hives", "Ferry Lane")
+    walk.go("What may I do here?")
+    walk.go("Weather")
+    walk.go("20 Sep 2026")
+    walk.go("+ 1")
+    walk.go("Save")
+    walk.go("Back", "Also asked")
+    walk.go("Nectar flow", "Back")
+    walk.go("Oxalic acid powder, sublimed")
+    walk.go("The hole in the course")
+    walk.go("1 visit more", "Look at a late visit")
+    walk.back_to("hives")
+    walk.exactly("3")
+    walk.go("What may I do here?")
+
+
+def bench(walk: Walk) -> None:
+    """Recipes, scaling, what comes first, the steps, and the batch with its bottle."""
+    walk.go("Home")
+    walk.go("The bench")
+    walk.go("3.2 % trickle")
+    walk.tap("How many?")
+    walk.digits("6")
+    walk.go("How much?")
+    walk.digits("50")
+    walk.go("Scales: yes")
+    walk.go("How strong")
+    walk.go("Back")
+    walk.go("Step by step")
+    walk.go("Goggles", "Go on")
+    for _ in range(7):
+        if walk.app.page != "step":
+            break
+        walk.go("Done: next")
+    walk.go("Write it down")
+
+
+def own_recipe(walk: Walk) -> None:
+    """A recipe of one's own."""
+    walk.tap("Home", "The bench")
+    walk.go("Own recipe")
+    for part, amount in (("water", "200"), ("oxalic acid dihydrate", "60"), ("glycerol", "80")):
+        walk.go("Put in")
+        walk.exactly(part)
+        walk.exactly("g")
+        walk.digits(amount)
+    walk.tap("Heat to")
+    walk.digits("80")
+    walk.go("Put in", "water")
+    walk.exactly("g")
+    walk.digits("9")
+    walk.here()
+    walk.go("Off the heat")
+
+
+def applicators(walk: Walk) -> None:
+    """What was measured of an applicator, and what its strokes give."""
+    _mixed(walk.app.kit.notebook)
+    walk.tap("Home")
+    walk.go("Applicators")
+    walk.go("hand mister")
+    for far, degrees, spat in (("5", "88", "Liquid spat"), ("10", "66", "No liquid")):
+        walk.go("Temperature at a distance")
+        walk.go("fast")
+        walk.digits(far)
+        walk.digits(degrees)
+        walk.go(spat)
+    walk.go("Strokes into a measure")
+    walk.digits("10")
+    walk.go("In mL")
+    walk.digits("40")
+    walk.go("Your own limit")
+    walk.digits("77")
+    walk.here()
+    walk.go("What strokes give")
+    walk.go("Which batch")
+    walk.go("+")
+    walk.go("A veterinarian wrote")
+
+
+def stock(walk: Walk) -> None:
+    """Buy, use, dispose, count; what wears."""
+    walk.tap("Home")
+    walk.go("Stock")
+    walk.go("Write a purchase down")
+    walk.go("For which treatment")
+    walk.go("Amitraz strips")
+    walk.tap("Product")
+    walk.go("Take this", "How much")
+    walk.digits("20")
+    walk.go("Kept in")
+    walk.go("strip", "Last day")
+    walk.go("2027")
+    walk.go("March")
+    walk.go("No day on it", "Bought on")
+    walk.back_to("stock")
+    walk.go("Used up")
+    walk.go("Back", "oxalic acid powder")
+    walk.go("Dispose of it")
+    walk.go("Back", "Used outside a round")
+    walk.back_to("stock")
+    walk.go("Wear parts and filters")
+    walk.go("respirator")
+    walk.go("Changed for a new one")
+
+
+def honey(walk: Walk) -> None:
+    """Lots, exposed supers, what is taken, and what is not fine."""
+    walk.tap("Home")
+    walk.go("Honey")
+    walk.go("Exposed supers")
+    walk.go("Super")
+    walk.back_to("honey")
+    walk.go("QT-2026-1")
+    walk.back_to("honey")
+    _super_on(walk.app.kit.notebook)
+    walk.go("Take honey")
+    walk.go("Ferry Lane")
+    walk.go("super A")
+    walk.back_to("due")
+    walk.tap("Hives", "Ferry Lane")
+    walk.exactly("7")
+    walk.go("Honey lots")
+
+
+def papers(walk: Walk) -> None:
+    """What an inspector is shown, and the files."""
+    walk.tap("Home")
+    walk.go("Record book")
+    walk.go("Ferry Lane")
+
+
+def home(walk: Walk) -> None:
+    """Home, pairing, questions and what was not understood."""
+    _brought_by_a_sync(walk.app.kit)
+    walk.go("Home")
+    walk.go("Look at these records")
+    walk.go("Back", "questions to answer")
+    walk.go("This phone's clock")
+    walk.go("Back")
+    walk.back_to("home")
+    walk.go("Pair with a server")
+    walk.go("Type the address")
+
+
+def _super_on(notebook) -> None:
+    """A super on a hive whose honey is closed."""
+    apiary = next(each for each in notebook.book.apiaries(notebook.today()) if each.name == FERRY)
+    hive = notebook.book.walk(apiary.id, notebook.today())[0].hive
+    body = {"mark": "A"}
+    notebook.write([Draft("super_on", notebook.moment(), notebook.keeper, body, hive=hive)])
+
+
+def _mixed(notebook) -> None:
+    """A batch strong enough for a mist."""
+    batch = {"recipe": "Winter mix (1)", "amount": 250, "unit": "mL", "strength": 20}
+    batch |= {"strength_of": "dihydrate", "strength_as": "w/v"}
+    notebook.write([Draft("batch", notebook.moment(), notebook.keeper, batch)])
+
+
+def _brought_by_a_sync(kit) -> None:
+    """A record of a newer program, one that was refused, and a clock that differs."""
+    notebook = kit.notebook
+    writer, raw = (
+        bytes(range(16)),
+        b'{"id":"01980000-0000-7000-8000-000000000001","kind":"from the future","v":9}',
+    )
+    before = chain.start(writer)
+    receive(notebook.journal, [Batch(writer, 1, before, chain.link(before, raw), (raw,))])
+    refusals.keep(notebook.journal, "us", [refusals.Refusal(writer, 7, "digest before", 70_000)])
+    ClockQuestion(notebook).heard(3 * 3_600_000)
+
+
+def trouble(walk: Walk) -> None:
+    """What is said where something could not be done."""
+    words = say("Not saved: there is no room left on this device. Make room.")
+    walk.app.app.flow.trouble(NotSaved(words))
+    walk.hand.frames(2)
+    walk.here()
+
+
+LEGS = (options, bench, own_recipe, applicators, stock, honey, papers, home, trouble)
