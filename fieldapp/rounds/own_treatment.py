@@ -24,7 +24,7 @@ from fieldapp.rounds.own_words import NAMES, contradictions, said
 from fieldapp.rounds.setup import COUNTRIES
 from fieldapp.rounds.terms import OWN, terms_body
 from fieldapp.rounds.told import Sign, Told
-from fieldapp.words import Phrase, say
+from fieldapp.words import Phrase, Speech, say
 
 _KEPT = "own treatment"
 _YES_NO = (("yes", say("yes")), ("no", say("no")))
@@ -83,9 +83,14 @@ def own_treatments(notebook: Notebook) -> list[OwnLine]:
 
 
 class OwnTreatment(Kept):
-    """The answers about one label; `identity` names the own treatment that is put right."""
+    """The answers about one label; `identity` names the own treatment that is put right.
 
-    def __init__(self, notebook: Notebook, identity: str | None = None) -> None:
+    `speak` says in the keeper's language what the treatment may be called.
+    """
+
+    def __init__(
+        self, notebook: Notebook, identity: str | None = None, speak: Speech | None = None
+    ) -> None:
         kept_as, first = _KEPT, {}
         if identity is not None:
             body = terms_body(notebook, identity)
@@ -93,6 +98,7 @@ class OwnTreatment(Kept):
             first = _first(body) if notebook.local.get(kept_as) is None else {}
         super().__init__(notebook, kept_as, first)
         self._notebook = notebook
+        self._speak = speak or Speech()
         self.identity = identity
 
     # -- what a form of the desk is
@@ -284,7 +290,8 @@ class OwnTreatment(Kept):
         methods = sorted({each.method for each in library if each.form != "act"})
         names: Sequence[str] = ()
         if "active" in values and "method" in values:
-            names = (f"{values['active']}, {values['method']}"[:80],)
+            active, method = (self._speak(str(values[each])) for each in ("active", "method"))
+            names = (f"{active}, {method}"[:80],)
         recent = tuple(date.fromordinal(today.toordinal() - back) for back in range(3))
         return [
             Written("active", say("Which active substance?"), 80, tuple(actives), needed=True),

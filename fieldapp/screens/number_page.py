@@ -112,7 +112,7 @@ def _page(what: _Asked, text: str) -> Page:
     if what.point:
         mark = look.speech.habits.decimal
         keys.append(Key(look, mark, lambda: go_on(f"{text or 0}."), least=DIGIT))
-    acts = [Key(look, words, act, least=DESK) for words, act in what.besides]
+    acts = [Key(look, words, act, least=DESK, size="small") for words, act in what.besides]
     if text:
         acts = []
     if text and float(text) >= what.least:

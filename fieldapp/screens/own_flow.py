@@ -33,7 +33,8 @@ class OwnFlow:
 
     def new(self, done: Done, back: Act) -> None:
         """Ask for a new one, from where the keeper was."""
-        self._begin(OwnTreatment(self.flow.kit.notebook), done, back)
+        kit = self.flow.kit
+        self._begin(OwnTreatment(kit.notebook, speak=kit.speech), done, back)
 
     def put_right(self, identity: str, back: Act) -> None:
         """Show what is known of one, to be changed."""

@@ -7,13 +7,19 @@ from eyes import contrasts, troubles
 from walking import PHONES, Walk
 
 
+def called(walk: Walk) -> str:
+    """Return the name that is offered for it: in the keeper's language."""
+    speak = walk.app.kit.speech
+    return f"{speak('thymol')}, {speak('sponge')}"
+
+
 def about(walk: Walk) -> None:
     """What it is and which label it is."""
     walk.go("thymol")
     walk.go("sponge")
     walk.go("no")
     walk.go("pieces stay in")
-    walk.go("thymol, sponge")
+    walk.go(called(walk))
     walk.hand.tap_entry()
     walk.hand.type("No 12")
     walk.go("Take this")
@@ -118,7 +124,7 @@ def entered(app, look) -> None:
     assert app.page == "own summary"
     walk.go("rinse")
     walk.go("Not known", "Write it down")
-    walk.go("thymol, sponge")
+    walk.go(called(walk))
     walk.go("Honey withheld")
     walk.go("a number of days")
     walk.digits("21")
