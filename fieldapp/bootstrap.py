@@ -31,6 +31,7 @@ from fieldapp.rounds.papers_out import Papers
 from fieldapp.rounds.photos import Photos
 from fieldapp.rounds.positions import Positions
 from fieldapp.rounds.reminders import Reminders
+from fieldapp.rounds.satellite_time import SatelliteTime
 from fieldapp.rounds.scanning import Scan
 from fieldapp.rounds.timers import Timers
 from fieldapp.wire.versions import Versions
@@ -119,6 +120,7 @@ def bootstrap(
         alarms=Alarms(notebook, devices.alarms, speech, timers),
         timers=timers,
         positions=Positions(notebook),
+        satellite_time=SatelliteTime(notebook),
         photos=photos,
         scan=Scan(notebook, home, photos, background=_in_background),
         devices=devices,

@@ -11,12 +11,17 @@ from typing import NamedTuple, Protocol
 
 
 class Fix(NamedTuple):
-    """A position: degrees WGS 84, metres of accuracy if stated, monotonic seconds it was had."""
+    """A position: degrees WGS 84, metres of accuracy if stated, monotonic seconds it was had.
+
+    `utc_ms` is the satellites' time at that moment, in milliseconds since 1970; None where the
+    source has only the phone's own clock to tell it by.
+    """
 
     lat: float
     lon: float
     accuracy: float | None
     at: float
+    utc_ms: int | None = None
 
 
 OnFix = Callable[[Fix], None]

@@ -1,4 +1,4 @@
-"""When a sync shows that this phone's clock was off: one question for all that it timed.
+"""When a sync or a fix shows that this phone's clock was off: one question for all it timed.
 
 A wrong clock blocks nothing. Records are left as they are until the keeper says which clock was
 right; then each of them is corrected, or none. What is still to be asked is the phone's own
@@ -17,8 +17,10 @@ from fieldapp.journal.batches import batches
 from fieldapp.journal.corrections import Version, versions
 from fieldapp.journal.reading import decode
 from fieldapp.journal.record import Draft, Record
+from fieldapp.rounds import clock_words
+from fieldapp.rounds.clock_words import By
 from fieldapp.rounds.notebook import Notebook
-from fieldapp.words import Phrase, count, say
+from fieldapp.words import Phrase, say
 
 #: A clock that differs by more than this is asked about, in milliseconds.
 TOLERATED_MS: Final = 120_000
@@ -28,23 +30,24 @@ _AGREED, _OFF = "clock agreed", "clock off"
 
 
 class ClockQuestion:
-    """What this phone's clock timed since it last agreed with the server's."""
+    """What this phone's clock timed since it last agreed with another."""
 
     def __init__(self, notebook: Notebook) -> None:
         self._notebook = notebook
 
-    def heard(self, ahead_ms: int) -> None:
-        """Take in how far ahead of the server's clock this phone's was at a sync."""
+    def heard(self, ahead_ms: int, by: By = "server") -> None:
+        """Take in how far ahead of the server's clock, or the satellites', this phone's is."""
         here = self._here()
         if here is None:
             return
         local = self._notebook.local
         if abs(ahead_ms) <= TOLERATED_MS:
-            local.put(_AGREED, here)
+            if local.get(_AGREED) != here:
+                local.put(_AGREED, here)
             return
-        off = {"ahead_ms": ahead_ms, "after": local.get(_AGREED), "up_to": here}
+        off = {"ahead_ms": ahead_ms, "by": by, "after": local.get(_AGREED), "up_to": here}
         if any(True for _ in self._timed(off)):
-            # Since one agreement there is one question, and the newest sync knows best.
+            # Since one agreement there is one question, and who was heard last knows best.
             older = [each for each in self._pending() if each["after"] != off["after"]]
             local.put(_OFF, [*older, off])
 
@@ -53,8 +56,8 @@ class ClockQuestion:
         for off in self._pending():
             found = self._versions(off)
             if found:
-                minutes = round(abs(off["ahead_ms"]) / 60_000)
-                return [Asked("clock", "", tuple(found), "", _phrase(off, minutes, len(found)))]
+                phrase = clock_words.question(_by(off), off["ahead_ms"], len(found))
+                return [Asked("clock", "", tuple(found), "", phrase)]
         return []
 
     def told(self) -> list[Phrase]:
@@ -63,7 +66,7 @@ class ClockQuestion:
             found = list(self._versions(off).values())
             if found:
                 times = [found[0]] if len(found) == 1 else [found[0], found[-1]]
-                return [_by_both(version.holds, off["ahead_ms"]) for version in times] + [
+                return [_by_both(version.holds, off) for version in times] + [
                     say("Set this phone's clock too, if it still is wrong.")
                 ]
         return []
@@ -78,11 +81,7 @@ class ClockQuestion:
         return [
             Answer(
                 "corrected",
-                count(
-                    "The server's clock is right: correct {n} record",
-                    "The server's clock is right: correct all {n} records",
-                    len(found),
-                ),
+                clock_words.correct(_by(off), len(found)),
                 (*moved, *self._answer(off, asked, "corrected")),
             ),
             Answer(
@@ -170,40 +169,14 @@ class ClockQuestion:
 _LOCAL = frozenset({"answer_clock", "loss"})
 
 
-def _phrase(off: dict[str, Any], minutes: int, number: int) -> Phrase:
-    how = _long(minutes)
-    if off["ahead_ms"] > 0:
-        return count(
-            "This phone's clock was {how} ahead of the server's. Which is right for {n} record?",
-            "This phone's clock was {how} ahead of the server's. Which is right for {n} records?",
-            number,
-            how=how,
-        )
-    return count(
-        "This phone's clock was {how} behind the server's. Which is right for {n} record?",
-        "This phone's clock was {how} behind the server's. Which is right for {n} records?",
-        number,
-        how=how,
-    )
+def _by(off: dict[str, Any]) -> By:
+    # What an older version kept had heard of servers only.
+    by: By = off.get("by", "server")
+    return by
 
 
-def _long(minutes: int) -> Phrase:
-    if minutes < 120:
-        return count("{n} minute", "{n} minutes", minutes)
-    if minutes < 48 * 60:
-        return count("{n} hour", "{n} hours", round(minutes / 60))
-    return count("{n} day", "{n} days", round(minutes / 1440))
-
-
-def _by_both(record: Record, ahead_ms: int) -> Phrase:
-    other = _shifted(record.happened, ahead_ms)
-    return say(
-        "Here {day}, {time}; by the server's clock {other_day}, {other_time}",
-        day=happened.civil(record.happened),
-        time=record.happened[11:16],
-        other_day=happened.civil(other),
-        other_time=other[11:16],
-    )
+def _by_both(record: Record, off: dict[str, Any]) -> Phrase:
+    return clock_words.both(_by(off), record.happened, _shifted(record.happened, off["ahead_ms"]))
 
 
 def _shifted(moment: str, ahead_ms: int) -> str:

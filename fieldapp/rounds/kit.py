@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fieldapp.device.devices import Devices
+from fieldapp.device.position import Fix
 from fieldapp.rounds.alarms import Alarms
 from fieldapp.rounds.faults import FaultLog
 from fieldapp.rounds.home import Home, Main
@@ -15,6 +16,7 @@ from fieldapp.rounds.papers_out import Papers
 from fieldapp.rounds.photos import Photos
 from fieldapp.rounds.positions import Positions
 from fieldapp.rounds.reminders import Reminders
+from fieldapp.rounds.satellite_time import SatelliteTime
 from fieldapp.rounds.scanning import Scan
 from fieldapp.rounds.timers import Timers
 from fieldapp.words import Speech
@@ -32,6 +34,7 @@ class Kit:
     alarms: Alarms
     timers: Timers
     positions: Positions
+    satellite_time: SatelliteTime
     photos: Photos
     scan: Scan
     devices: Devices
@@ -42,4 +45,8 @@ class Kit:
 
     def locate(self) -> None:
         """Ask for fixes, whatever thread the device calls on; nothing waits for one."""
-        self.devices.position.start(lambda fix: self.main(lambda: self.positions.fix(fix)))
+        self.devices.position.start(lambda fix: self.main(lambda: self._located(fix)))
+
+    def _located(self, fix: Fix) -> None:
+        self.positions.fix(fix)
+        self.satellite_time.fix(fix)

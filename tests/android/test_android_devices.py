@@ -170,6 +170,59 @@ tell(fixes=[near(fix) for fix in fixes])
     assert told["fixes"] == [[54.25, -2.5, 12.0, 60.0]]
 
 
+def test_only_the_satellites_time_comes_along(phone):
+    """Other providers may tell the time by the phone's own clock, and a made position by any."""
+    told = phone(
+        LOCATE
+        + """
+keeper.granted |= {FINE, COARSE}
+position.start(fixes.append)
+def found(provider, made=False):
+    return Location(54.25, -2.5, 8.0, 0.0).by(provider, 1790000000123, made)
+for one in (found("gps"), found("network"), found("fused"), found("gps", True)):
+    phone.locations.one(one)
+tell(times=[fix.utc_ms for fix in fixes])
+"""
+    )
+    assert told["times"] == [1_790_000_000_123, None, None, None]
+
+
+def test_a_clock_that_satellites_show_to_be_off_is_asked_about(phone, tmp_path):
+    """From the receiver to the question: two hours slow, told by a fix of ten minutes ago."""
+    told = phone(
+        f"FOLDER = {str(tmp_path)!r}"
+        + LOCATE
+        + """
+from dataclasses import replace
+from pathlib import Path
+from fieldapp.bootstrap import bootstrap, close
+from fieldapp.device.devices import desktop_devices
+from fieldapp.journal.record import Draft
+from fieldapp.rounds.clock import Clock
+from fieldapp.rounds.question import Questions
+from fieldapp.rounds.setup import COUNTRIES, Setup
+from fieldapp.words import Speech
+NOW_MS = 1790000000000
+kit = bootstrap(Path(FOLDER), main=lambda work: work(), zone="Europe/London",
+    clock=Clock(lambda: NOW_MS * 1000, lambda: 1000.0),
+    devices=replace(desktop_devices(), position=AndroidPosition(lambda: 1000.0, Permissions(36))))
+setup = Setup(kit.notebook); setup.country = COUNTRIES[0]; setup.hives = 1; setup.finish()
+keeper.granted |= {FINE, COARSE}
+kit.locate()
+TRUE = NOW_MS + 7200000 - 600000
+def asked(): return [Speech()(each.phrase) for each in Questions(kit.notebook).all()]
+phone.locations.one(Location(54.25, -2.5, 8.0, 600.0).by("network", TRUE, False))
+before = asked()
+phone.locations.one(Location(54.25, -2.5, 8.0, 600.0).by("gps", TRUE, False))
+tell(before=before, after=asked())
+close(kit)
+"""
+    )
+    assert told["before"] == []
+    [question] = told["after"]
+    assert question.startswith("This phone's clock was 2 hours behind satellite time.")
+
+
 def test_a_stopped_position_is_quiet(phone):
     """To save the battery the receivers are let go."""
     told = phone(

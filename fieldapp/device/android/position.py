@@ -1,4 +1,4 @@
-"""Fixes from Android's own receivers, single or in batches, with accuracy and age."""
+"""Fixes from Android's own receivers, single or in batches, with accuracy, age and time."""
 
 from __future__ import annotations
 
@@ -17,6 +17,9 @@ EVERY_MS = 2000
 METRES = 0.0
 #: The receivers asked, where the phone has them switched on. `fused` is on newer ones only.
 PROVIDERS = ("gps", "fused", "network")
+#: The only one whose time is promised to be the satellites' (Android, `Location.getTime`); others
+#: may tell it by the phone's own clock, which is the one in question.
+_KEEPS_TIME = "gps"
 _NANOSECONDS = 1e9
 
 
@@ -83,6 +86,7 @@ class AndroidPosition:
             float(location.getLongitude()),
             float(location.getAccuracy()) if location.hasAccuracy() else None,
             self._monotonic() - _age(location),
+            _satellite_time(location),
         )
         if self._on_fix is not None:
             self.state = "there"
@@ -97,6 +101,13 @@ def _age(location: Any) -> float:
     """Return how many seconds ago the phone was there, by the clock that never goes back."""
     now = java("android.os.SystemClock").elapsedRealtimeNanos()
     return max(0.0, float(now - location.getElapsedRealtimeNanos()) / _NANOSECONDS)
+
+
+def _satellite_time(location: Any) -> int | None:
+    """Return the satellites' time of a fix, None where another clock may have told it."""
+    if location.getProvider() != _KEEPS_TIME or location.isFromMockProvider():
+        return None
+    return int(location.getTime())
 
 
 @cache
