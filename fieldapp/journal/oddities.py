@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from typing import Final, Literal, NamedTuple
 
+from fieldapp.journal.contents import Kept
 from fieldapp.journal.holes import holes
 from fieldapp.journal.refusals import Refusal, Why, refused
 from fieldapp.journal.remains import Stood, asides
-from fieldapp.journal.store import Journal, Kept
+from fieldapp.journal.store import Journal
 from fieldapp.words import Phrase, count, say
 
 #: Why a record was refused.
