@@ -250,14 +250,14 @@ def _take_records(
     return None if receipt.refused else receipt.new
 
 
-_HEX_FIELDS = {"writer": 32, "before": 64, "after": 64, "digest": 64, _SEAL: 64}
+_HEX_FIELDS = {"writer": 32, "before": 64, "after": 64, "digest": 64, "above": 64, _SEAL: 64}
 #: What may follow the first line, by the name under which a line states it: the fields that
 #: each has, and those that may be left out.
 _FORMS = {
     "batch": (("writer", "first", "before", "after", "records"), ()),
     # The first exports said no SHA-256 of what waits.
     "waiting": (("writer", "first", "digest", "records"), (_SEAL,)),
-    "hole": (("writer", "first", "last", "why", "lost", _SEAL), ("before", "digest")),
+    "hole": (("writer", "first", "last", "why", "lost", _SEAL), ("before", "digest", "above")),
     "aside": (("seq", "digest", "lines", _SEAL), ()),
 }
 

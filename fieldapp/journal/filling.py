@@ -46,16 +46,24 @@ def fill(connection: sqlite3.Connection, branch: Branch, rows: list[Row]) -> Non
 def close_holes(connection: sqlite3.Connection, rows: Sequence[Row], writer: bytes) -> None:
     """Forget the holes of `writer` that `rows`, in a row, have filled."""
     first, last = rows[0].seq, rows[-1].seq
-    for rowid, begins, ends, digest in connection.execute(
-        "SELECT rowid, first, last, digest FROM hole WHERE writer = ? AND first <= ? AND last >= ?",
+    tree = Tree(connection, writer)
+    for rowid, begins, ends, digest, above in connection.execute(
+        "SELECT rowid, first, last, digest, above FROM hole "
+        "WHERE writer = ? AND first <= ? AND last >= ?",
         (writer, last, first),
     ).fetchall():
+        over = tree.standing(Place(writer, ends + 1, above)) if above else None
         if digest is not None and digest != rows[begins - first].digest:
             continue  # Another branch's record at this seq.
+        if digest is None and over and not tree.attached(over):
+            continue  # Another branch's records, or not all of them yet.
         if ends <= last:
             connection.execute("DELETE FROM hole WHERE rowid = ?", (rowid,))
         else:
-            connection.execute("UPDATE hole SET first = ? WHERE rowid = ?", (last + 1, rowid))
+            connection.execute(
+                "UPDATE hole SET first = ?, before = ? WHERE rowid = ?",
+                (last + 1, rows[-1].digest, rowid),
+            )
 
 
 def _rejoin(connection: sqlite3.Connection, writer: bytes) -> None:
@@ -112,12 +120,14 @@ def settle(journal: Journal, finder: Finder) -> bool:
     with journal.connections.writing() as connection:
         above = Tree(connection).above_holes()
         numbers = [(branch.number,) for branch in above]
+        # Asked while all stands in its place: there it shows whose records they are.
+        missing = losses.missing(connection)
         for branch in sorted(above, key=lambda branch: (branch.writer, branch.first)):
             _write_again(journal, connection, branch, {branch.number for branch in above})
         # First none names another as its base, then all go.
         connection.executemany("UPDATE branch SET base = NULL WHERE branch = ?", numbers)
         connection.executemany("DELETE FROM branch WHERE branch = ?", numbers)
-        losses.tell(journal, connection, finder)
+        losses.tell(journal, connection, missing, finder)
     return True
 
 

@@ -51,7 +51,7 @@ def holes(journal: Journal) -> list[Hole]:
     """Return the holes that are known and not yet filled."""
     with journal.connections.reading() as connection:
         rows = connection.execute(
-            "SELECT writer, first, last, why, lost FROM hole ORDER BY writer, first"
+            "SELECT writer, first, last, why, lost FROM hole ORDER BY writer, first, digest, above"
         )
         return [Hole(w.hex(), first, last, why, bool(lost)) for w, first, last, why, lost in rows]
 
@@ -165,11 +165,22 @@ def _misfit(connection: sqlite3.Connection, branch: Branch) -> _Found | None:
 
 def _digest_of_hole(connection: sqlite3.Connection, above: Branch) -> bytes | None:
     """Return the digest that the record under `above` had, where that is known."""
-    row = connection.execute(
-        "SELECT digest FROM hole WHERE writer = ? AND last = ? AND digest IS NOT NULL",
+    holes = connection.execute(
+        "SELECT digest, above FROM hole WHERE writer = ? AND last = ?",
         (above.writer, above.first - 1),
+    ).fetchall()
+    first = connection.execute(
+        "SELECT digest, raw FROM record WHERE branch = ? AND seq = ?", (above.number, above.first)
     ).fetchone()
-    return row[0] if row else None
+    if first is None:
+        return None
+    own: list[bytes | None] = [digest for digest, stood in holes if stood == first[0]]
+    if own:
+        return own[0]
+    # No hole of its own: it forked right above a hole of the branch that it grew from.
+    known: list[bytes] = [digest for digest, _ in holes if digest is not None]
+    fitting = (digest for digest in known if chain.link(digest, first[1]) == first[0])
+    return next(fitting, known[0] if len(known) == 1 else None)
 
 
 def _rows(
@@ -193,11 +204,7 @@ def _cut(
 ) -> Branch | None:
     """Take what stands above a hole off its branch; return the branch that it stands on now."""
     set_aside(connection, found.arrival)
-    connection.execute(
-        "INSERT OR IGNORE INTO hole (writer, first, last, before, digest, why) "
-        "VALUES (?, ?, ?, ?, ?, ?)",
-        (branch.writer, found.first, found.last, found.before, found.digest, found.why),
-    )
+    _keep(connection, branch, found)
     journal.remark(
         connection, "hole", f"{branch.writer.hex()} {found.first} {found.last} {found.why}"
     )
@@ -217,6 +224,27 @@ def _cut(
         )
         return branch
     return _move_above(connection, branch, found.last)
+
+
+def _keep(connection: sqlite3.Connection, branch: Branch, found: _Found) -> None:
+    """Keep a hole; where others fork off inside it, in parts, since each part may come alone."""
+    forks = connection.execute(
+        "SELECT first, digest FROM branch JOIN record USING (branch) "
+        "WHERE base = ? AND first = seq AND first BETWEEN ? AND ?",
+        (branch.number, found.first + 1, found.last + 1),
+    ).fetchall()
+    on_it = connection.execute(
+        "SELECT digest FROM record WHERE branch = ? AND seq = ?", (branch.number, found.last + 1)
+    ).fetchone()
+    stood = dict(forks) | ({found.last + 1: on_it[0]} if on_it else {})
+    first, before = found.first, found.before
+    for above in sorted({*stood, found.last + 1}):
+        connection.execute(
+            "INSERT OR IGNORE INTO hole (writer, first, last, before, digest, why, above) "
+            "VALUES (?, ?, ?, ?, ?, ?, ?)",
+            (branch.writer, first, above - 1, before, found.digest, found.why, stood.get(above)),
+        )
+        first, before = above, None
 
 
 def _move_above(connection: sqlite3.Connection, branch: Branch, last: int) -> Branch | None:

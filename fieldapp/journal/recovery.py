@@ -157,9 +157,7 @@ def _branches(damaged: sqlite3.Connection) -> dict[int, tuple[bytes, int, int | 
 
 def _holes(damaged: sqlite3.Connection) -> list[Known]:
     try:
-        rows = damaged.execute(
-            "SELECT writer, first, last, before, digest, why, lost FROM hole NOT INDEXED"
-        )
-        return [Known(*row) for row in rows]
+        # The columns stand in the order of `Known`; the first version had none for `above`.
+        return [Known(*row) for row in damaged.execute("SELECT * FROM hole NOT INDEXED")]
     except sqlite3.DatabaseError:
         return []

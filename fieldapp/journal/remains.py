@@ -36,7 +36,10 @@ class Stood(NamedTuple):
 
 
 class Known(NamedTuple):
-    """A hole as it is kept: see `holes.Hole`. `before` and `digest` are those of its first."""
+    """A hole as it is kept: see `holes.Hole`. `before` and `digest` are those of its first.
+
+    `above` is the digest of the record right above it, None where none was known.
+    """
 
     writer: bytes
     first: int
@@ -45,6 +48,7 @@ class Known(NamedTuple):
     digest: bytes | None
     why: str
     lost: int
+    above: bytes | None = None
 
 
 def asides(journal: Journal) -> list[Stood]:
@@ -66,7 +70,7 @@ def waiting(journal: Journal, branch: Branch) -> list[Stood]:
 
 def known(journal: Journal) -> list[Known]:
     """Return the holes that are known and not yet filled, as they are kept."""
-    query = "SELECT * FROM hole ORDER BY writer, first, last"
+    query = "SELECT * FROM hole ORDER BY writer, first, last, digest, above"
     return [Known(**row) for row in _queried(journal, query)]
 
 
@@ -92,12 +96,15 @@ def keep_aside(connection: sqlite3.Connection, aside: Stood) -> None:
 def keep_hole(connection: sqlite3.Connection, hole: Known) -> None:
     """Keep a hole that another journal knew of, unless what was missing there stands here."""
     tree = Tree(connection, hole.writer)
+    above = tree.standing(Place(hole.writer, hole.last + 1, hole.above)) if hole.above else None
     if hole.digest is not None:
         filled = tree.holds(Place(hole.writer, hole.first, hole.digest))
+    elif above:
+        filled = tree.attached(above)
     else:
         filled = any(head.seq >= hole.last for head in tree.vector())
     if not filled:
-        connection.execute("INSERT OR IGNORE INTO hole VALUES (?, ?, ?, ?, ?, ?, ?)", hole)
+        connection.execute("INSERT OR IGNORE INTO hole VALUES (?, ?, ?, ?, ?, ?, ?, ?)", hole)
 
 
 def note_gap(journal: Journal, above: Place) -> None:
@@ -107,7 +114,8 @@ def note_gap(journal: Journal, above: Place) -> None:
         tips = [tip[0] for branch in tree.branches.values() if (tip := tree.tip(branch))]
         below = max((seq for seq in tips if seq < above.seq), default=0)
         if below + 1 < above.seq:
-            gap = Known(above.writer, below + 1, above.seq - 1, None, None, "missing", 0)
+            last = above.seq - 1
+            gap = Known(above.writer, below + 1, last, None, None, "missing", 0, above.digest)
             keep_hole(connection, gap)
 
 
@@ -138,8 +146,9 @@ def form_of(hole: Known) -> dict[str, Any]:
 
 def from_form(stated: dict[str, Any]) -> Known:
     """Return the hole that `form_of` wrote."""
-    before, digest = (
-        bytes.fromhex(stated[name]) if name in stated else None for name in ("before", "digest")
+    before, digest, above = (
+        bytes.fromhex(stated[name]) if name in stated else None
+        for name in ("before", "digest", "above")
     )
     return Known(
         bytes.fromhex(stated["writer"]),
@@ -149,4 +158,5 @@ def from_form(stated: dict[str, Any]) -> Known:
         digest,
         stated["why"],
         stated["lost"],
+        above,
     )

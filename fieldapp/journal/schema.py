@@ -9,6 +9,10 @@ last stamp, the marker, and how many rows were found gone (see `Journal.count`).
 ``branch`` is the tree of each writer's history: a branch begins at `first`, after the record
 ``first - 1`` of its `base`; a writer's own beginning has ``first = 1`` and no base. A branch
 without base that begins later stands above a hole. Its end is its last record.
+
+``hole`` is a stretch of one branch that is missing. Where a writer forked, two branches may lack
+the same numbers: `digest` (of its first record, where it was altered) and `above` (of the record
+right above it) tell which hole is whose.
 """
 
 from __future__ import annotations
@@ -23,7 +27,7 @@ if TYPE_CHECKING:
 
 #: "ApRo" in ASCII, in the header of every journal file.
 APPLICATION_ID: Final = 0x4170526F
-VERSION: Final = 1
+VERSION: Final = 2
 
 # What a row of ``record`` is good for. Of one id at most one row counts.
 COUNTS: Final = 0
@@ -92,6 +96,28 @@ CREATE TABLE remark (
 ) STRICT;
 """
 
+_HOLES_OF_FORKS = """
+CREATE TABLE hole_2 (
+    writer BLOB NOT NULL,
+    first INTEGER NOT NULL,
+    last INTEGER NOT NULL,
+    before BLOB,
+    digest BLOB,
+    why TEXT NOT NULL,
+    lost INTEGER NOT NULL DEFAULT 0,
+    above BLOB
+) STRICT;
+INSERT INTO hole_2 SELECT hole.*, (
+    SELECT record.digest FROM branch JOIN record USING (branch)
+    WHERE branch.writer = hole.writer AND branch.base IS NULL
+    AND branch.first = hole.last + 1 AND record.seq = branch.first
+) FROM hole;
+DROP TABLE hole;
+ALTER TABLE hole_2 RENAME TO hole;
+CREATE UNIQUE INDEX hole_once
+    ON hole (writer, first, last, coalesce(digest, ''), coalesce(above, ''));
+"""
+
 
 def check(connection: sqlite3.Connection, path: str) -> bool:
     """Return whether the open file has this version's tables. Changes nothing.
@@ -120,10 +146,20 @@ def migrate(connection: sqlite3.Connection) -> None:
 
     @migrations(name="1-tables")
     def tables(db: Database) -> None:
-        for statement in _FIRST.split(";\n"):
-            if statement.strip():
-                db.execute(statement)
+        _execute(db, _FIRST)
         db.execute(f"PRAGMA application_id = {APPLICATION_ID}")
         db.execute("PRAGMA user_version = 1")
 
+    @migrations(name="2-holes-of-forks")
+    def holes_of_forks(db: Database) -> None:
+        _execute(db, _HOLES_OF_FORKS)
+        db.execute("PRAGMA user_version = 2")
+
     migrations.apply(Database(connection, execute_plugins=False))
+
+
+def _execute(db: Database, statements: str) -> None:
+    # One by one: a script would end the transaction that a migration is in.
+    for statement in statements.split(";\n"):
+        if statement.strip():
+            db.execute(statement)

@@ -111,6 +111,13 @@ class Tree:
                 return branch
         return None
 
+    def standing(self, place: Place) -> Branch | None:
+        """Return the branch on which this very record lies, also above a hole."""
+        for branch in self._of_writer[place.writer]:
+            if branch.first <= place.seq and self.digest_on(branch, place.seq) == place.digest:
+                return branch
+        return None
+
     def empty(self, writer: bytes) -> Branch | None:
         """Return a beginning of `writer` on which nothing lies (its first record is a hole)."""
         beginnings = (b for b in self._of_writer[writer] if b.first == 1 and b.base is None)
