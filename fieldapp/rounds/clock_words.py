@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Literal
 
 from fieldapp.journal import happened
@@ -64,7 +65,7 @@ def correct(by: By, number: int) -> Phrase:
 
 def both(by: By, here: str, there: str) -> Phrase:
     """Return one moment as this phone's clock had it and as the other did (RFC 9557 both)."""
-    times = {
+    times: dict[str, date | str] = {
         "day": happened.civil(here),
         "time": here[11:16],
         "other_day": happened.civil(there),
