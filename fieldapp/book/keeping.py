@@ -21,7 +21,7 @@ from fieldapp.husbandry.supers import LotState, Marked
 from fieldapp.journal.record import Record
 
 #: Changes whenever the rules or the form of what is kept do: older files are made anew.
-RULES = "11"
+RULES = "12"
 
 #: What `touch.of` is for the records that belong to no hive and for those of the books beside
 #: the hives; hives are UUIDs, marks begin so.

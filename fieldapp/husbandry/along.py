@@ -18,7 +18,8 @@ def going_along(boxes: Boxes, key: Key, facts: Facts, memo: Memo) -> tuple[Draft
     for draft in boxes.drafts:
         exposure = boxes.exposures.get(draft.exposure)
         cause = known_cause(draft, exposure, boxes.courses, facts, memo)
-        if (exposure is not None and exposure.open) or _matters(boxes, draft, cause, key):
+        # A piece may yet be found here of pieces that are all out: with them goes what they close.
+        if exposure is not None or _matters(boxes, draft, cause, key):
             along.append(_opened(draft, cause, key, facts))
     return tuple(along)
 
@@ -28,7 +29,7 @@ def _opened(draft: Draft, cause: Cause | None, key: Key, facts: Facts) -> Draft:
     if cause is None or not cause.seasonal or cause.end is None:
         return draft._replace(waits=False)
     before = [on for on in facts.supers_on if on < key]
-    opened = next_season(cause.end, before, draft.joined, facts.south)
+    opened = next_season(cause.end, before, draft.joined, facts.sides.at(cause.end))
     if opened is None:
         return draft._replace(waits=draft.opened is None)
     return draft._replace(opened=opened, waits=False)

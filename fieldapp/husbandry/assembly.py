@@ -13,7 +13,7 @@ from fieldapp.husbandry.folding import Run
 from fieldapp.husbandry.following import ON, Following
 from fieldapp.husbandry.hivelog import HiveLog
 from fieldapp.husbandry.kept import Kept
-from fieldapp.husbandry.periods import SOUTHERN
+from fieldapp.husbandry.periods import SOUTHERN, Sides
 from fieldapp.husbandry.pieces import looks_between, looks_that_matter
 from fieldapp.husbandry.rest import by_application, rest_flags
 from fieldapp.husbandry.shared import Shared
@@ -85,24 +85,31 @@ class Assembly:
 
         The causes found before under the same facts stand beside them.
         """
-        south = self._side(log)[2]
+        sides = self._sides(log)
         facts = Facts(
             self._shared.all_terms,
             self._shared.entries,
             [e.key for e in log.supers if e.what in ON and e.hive == hive and e.sure],
-            south,
+            sides,
         )
-        stamp = (self._shared.version, south)
+        stamp = (self._shared.version, sides)
         known = self._memos.get(hive)
         if known is None or known[0] != stamp or len(known[1].applications) > _MANY:
             known = self._memos[hive] = (stamp, Memo({}, {}, {}))
         return facts, known[1]
 
-    def _side(self, log: HiveLog) -> tuple[str | None, str, bool | None]:
+    def _sides(self, log: HiveLog) -> Sides:
+        """Return on which side of the equator a hive stood, day by day."""
+        stood = [(key[0], self._stands(known.apiary)[2]) for key, known in log.attributes]
+        changes: list[tuple[int, bool | None]] = []
+        for day, south in stood:
+            if south != (changes[-1][1] if changes else stood[0][1]):
+                changes.append((day, south))
+        return Sides(stood[0][1] if stood else None, tuple(changes))
+
+    def _stands(self, apiary_id: str | None) -> tuple[str | None, str, bool | None]:
         """Return apiary, country, and whether it is south of the equator (None: not known)."""
-        if not log.attributes:
-            return None, "", None
-        name = self._shared.same.of("apiary", log.attributes[-1][1].apiary or "")
+        name = self._shared.same.of("apiary", apiary_id or "")
         apiary = self._shared.apiary(name)
         if apiary is None:
             return name, "", None
@@ -154,7 +161,9 @@ class Assembly:
         courses = self._finished(held, memo)
         exposures = tuple(sorted(stood.values(), key=lambda each: each.key))
         looks = [*held.looks, *looks_between(log.looks, held.since)]
-        apiary, country, south = self._side(log)
+        apiary, country, south = (
+            self._stands(log.attributes[-1][1].apiary) if log.attributes else (None, "", None)
+        )
         body = log.attributes[-1][1].body if log.attributes else {}
         terms, plans = self._named(courses, exposures, found)
         return HiveState(

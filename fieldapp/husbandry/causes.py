@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from fieldapp.husbandry.between import course_causes
-from fieldapp.husbandry.closing import Draft, Facts, application_cause, later_day
+from fieldapp.husbandry.closing import Draft, Facts, alive, application_cause, later_day
 from fieldapp.husbandry.days import Key
 from fieldapp.husbandry.state import Cause, Course, Exposure, Interval
 
@@ -43,7 +43,7 @@ def causes(
     by_course: dict[str, list[Draft]] = {}
     for draft in drafts:
         cause = known_cause(draft, exposures.get(draft.exposure), courses, facts, memo)
-        if cause is not None:
+        if cause is not None and not _over(draft, cause):
             found.append(cause)
         course = courses.get(draft.course)
         if course is not None and course.gap is not None:
@@ -55,6 +55,14 @@ def causes(
             memo.courses[name] = known
         found += known[2]
     return found
+
+
+def _over(draft: Draft, cause: Cause) -> bool:
+    """Whether pieces that came along were all out, and their days over, before that.
+
+    They close nothing here unless one of them is found.
+    """
+    return bool(draft.exposure) and cause.inherited and not alive(cause, draft.joined[0])
 
 
 def known_cause(

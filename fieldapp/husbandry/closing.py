@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import NamedTuple
 
 from fieldapp.husbandry.days import Key, season_end
-from fieldapp.husbandry.periods import Entry, holding, next_season
+from fieldapp.husbandry.periods import Entry, Sides, holding, next_season
 from fieldapp.husbandry.state import Cause, Course, Exposure
 from fieldapp.husbandry.terms import Period, Terms, unknown_terms
 
@@ -37,7 +37,7 @@ class Facts(NamedTuple):
     terms: Callable[[str, str], Sequence[Terms]]
     entries: Callable[[str], Sequence[Entry]]
     supers_on: Sequence[Key]
-    south: bool | None
+    sides: Sides
 
 
 #: An end of closed days and why it is missing.
@@ -95,7 +95,7 @@ def application_cause(
             closed = _closed_to(period, off, first, end, draft, facts)
             last = _later(last, closed)
             if off:
-                supers = _supers_to(period, end, facts.south)
+                supers = _supers_to(period, end, facts.sides)
                 if supers is not None and closed[0] is not None and period.form != "days":
                     supers = min(supers, closed[0])
                 super_last = later_day(super_last, supers)
@@ -134,17 +134,18 @@ def _closed_to(
         return (None, "pieces in")
     if period.form == "days":
         return (end + (period.days or 0), "")
-    last = next_season(end, facts.supers_on, draft.joined, facts.south)
+    last = next_season(end, facts.supers_on, draft.joined, facts.sides.at(end))
     if draft.opened is not None and draft.opened >= end:
         last = draft.opened
     return (last, "" if last is not None else "season")
 
 
-def _supers_to(period: Period, end: int | None, south: bool | None) -> int | None:
+def _supers_to(period: Period, end: int | None, where: Sides) -> int | None:
     """Return the last day on which a super that is put on becomes exposed."""
     if end is None:
         return None
     if period.form != "days":
+        south = where.at(end)
         sides = (False, True) if south is None else (south,)
         return max(season_end(end, side) for side in sides)
     return end if period.honey_only else end + (period.days or 0)

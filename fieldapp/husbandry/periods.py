@@ -89,6 +89,25 @@ def _holding(entries: Iterable[Entry], terms: Terms, hive: str) -> tuple[Period,
     return tuple(periods)
 
 
+class Sides(NamedTuple):
+    """On which side of the equator a hive stood: south or not, None where it is not known.
+
+    `changes` are the days from which on it stood elsewhere, in order; `first` holds before.
+    """
+
+    first: bool | None
+    changes: tuple[tuple[int, bool | None], ...] = ()
+
+    def at(self, day: int) -> bool | None:
+        """Return whether the hive stood south of the equator on a day."""
+        south = self.first
+        for since, side in self.changes:
+            if since > day:
+                break
+            south = side
+        return south
+
+
 def next_season(end: int, supers_on: Iterable[Key], after: Key, south: bool | None) -> int | None:
     """Return the day before the first super of a later season went on; None: none did yet.
 

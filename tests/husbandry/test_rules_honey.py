@@ -4,7 +4,7 @@ from datetime import date
 from typing import Any
 
 import pytest
-from rules_season import HIVE, OTHER, Season
+from rules_season import HIVE, OTHER, Season, name
 
 from fieldapp.husbandry.honey import honey
 from fieldapp.words.speech import Speech
@@ -243,6 +243,23 @@ def test_until_next_seasons_supers(
     season.apply(terms, given_on)
     season.add("super_on", supers_on, {"mark": "S1"})
     assert closed(season) == [(given_on, end)]
+
+
+@pytest.mark.parametrize(
+    ("lat", "later_lat", "end"), [(52.0, -33.0, None), (-33.0, 52.0, "2026-07-04")]
+)
+def test_a_season_is_of_the_side_where_it_was_treated(
+    lat: float, later_lat: float, end: str | None
+) -> None:
+    """A hive that goes over the equator in December does not change what ended in March."""
+    season = Season(lat=lat)
+    terms = season.terms(period=SEASON, supers="off")
+    season.apply(terms, "2026-03-01")
+    season.add("super_on", "2026-07-05", {"mark": "S1"})
+    away = {"name": "Far Side", "lat": later_lat, "lon": 1.0}
+    season.add("apiary", "2026-01-01", away, hive=None, apiary=name(0xB7))
+    season.add("hive", "2026-12-01", {"number": "1"}, apiary=name(0xB7))
+    assert closed(season) == [("2026-03-01", end)]
 
 
 def test_on_no_known_side_of_the_equator_it_is_to_be_later_on_both() -> None:

@@ -88,6 +88,7 @@ def history(chance: Random) -> History:
     periods(farm, last)
     joins(farm)
     doubles(farm)
+    _journeys(farm)
     chores(farm)
     _correct_some(pen)
     records = list(pen.records)
@@ -128,6 +129,20 @@ def _farm(pen: Pen) -> Farm:
                 pen.write("same_as", start, what="hive", ids=[one, two])
             pen.aliases[hive] = aliases
     return farm
+
+
+def _journeys(farm: Farm) -> None:
+    """Take some hives elsewhere: over the equator too, or to where no side is known."""
+    pen, chance = farm.pen, farm.chance
+    if chance.random() < 0.8:
+        return
+    away = pen.new_id()
+    side = chance.choice([{"lat": lat} for lat in ZONES.values()] + [{}, {}])
+    pen.write("apiary", farm.start - timedelta(60), apiary=away, name="Away", zone=pen.zone, **side)
+    for hive in chance.sample(sorted(farm.living), chance.randint(1, len(farm.living))):
+        day = farm.start + timedelta(chance.randint(-30, 300))
+        pen.write("hive", day, hive, apiary=away, number="1")
+        pen.seen["an apiary elsewhere"] += 1
 
 
 def _correct_some(pen: Pen) -> None:

@@ -9,7 +9,7 @@ from oracle_courses import Answer, Plan, count_double, give, stop
 from oracle_pieces import happen, put_in
 from oracle_places import Yard
 from oracle_same import Twice, groups, renamed, twice
-from oracle_state import Colony, Course, Given, Look, Segment, Terms
+from oracle_state import Colony, Course, Exposure, Given, Look, Segment, Terms
 from oracle_versions import Fact
 
 
@@ -131,6 +131,12 @@ def terms_of(facts: list[Fact], application: Fact) -> Terms:
         if fact.kind == "terms" and fact.id == application.body["terms"]:
             return Terms(treatment, fact.body)
     return Terms(treatment, None)
+
+
+def terms_that_hold(facts: list[Fact], exposure: Exposure) -> Terms:
+    """Return what the facts that hold say of an exposure that only other versions make."""
+    given = [f for f in facts if f.kind == "application" and f.id == exposure.id]
+    return terms_of(facts, given[0]) if given else exposure.own
 
 
 def _latest_terms(facts: list[Fact], treatment: str) -> Terms:

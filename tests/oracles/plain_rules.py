@@ -7,7 +7,7 @@ product but the table of kinds and the record itself.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from oracle_courses import due_window, rest_flag, state_of
@@ -16,7 +16,7 @@ from oracle_pieces import judge_stay, stay_of
 from oracle_state import Boxes, Colony, Course, Exposure
 from oracle_supers import Store, Super, replay
 from oracle_versions import open_heads, worlds
-from oracle_walk import Walked, walk
+from oracle_walk import Walked, terms_that_hold, walk
 from oracle_worst import worst_by_terms, worst_exposures
 
 from fieldapp.journal.record import Record
@@ -243,7 +243,8 @@ def _pieces(
     for exposure in exposures.get(hive, []):
         holds = [e for e in boxes.exposures if e.id == exposure.id]
         if exposure.pieces:
-            answers_.append(_exposure(exposure, (holds or [exposure])[-1], boxes, day))
+            alone = replace(exposure, own=terms_that_hold(walks[0].facts, exposure))
+            answers_.append(_exposure(exposure, (holds or [alone])[-1], boxes, day))
     return tuple(answers_)
 
 
