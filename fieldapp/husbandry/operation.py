@@ -7,15 +7,14 @@ anew the hives that it touches, and those that they hand something else over to.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable
 
 from fieldapp.husbandry.along import going_along
 from fieldapp.husbandry.assembly import Assembly
 from fieldapp.husbandry.boxes import Boxes, Lookups
 from fieldapp.husbandry.closing import Draft
-from fieldapp.husbandry.days import Key, order_key, record_key
+from fieldapp.husbandry.days import Key
 from fieldapp.husbandry.doubles import Doubles, doubles
-from fieldapp.husbandry.entering import QUICK, from_where
 from fieldapp.husbandry.folding import (
     GIVES,
     Folding,
@@ -23,17 +22,15 @@ from fieldapp.husbandry.folding import (
     Run,
     Waypoints,
 )
-from fieldapp.husbandry.hivelog import ALWAYS, HiveLog
-from fieldapp.husbandry.index import USING, Index
+from fieldapp.husbandry.hivelog import HiveLog
+from fieldapp.husbandry.index import Index
+from fieldapp.husbandry.intake import Dirty, Intake
 from fieldapp.husbandry.kept import Kept
-from fieldapp.husbandry.placing import OF_HIVES, marks_named, place
-from fieldapp.husbandry.shared import SHARED, Shared
+from fieldapp.husbandry.shared import Shared
 from fieldapp.husbandry.state import HiveState, Question
 from fieldapp.husbandry.supers import LotState, Marked
 from fieldapp.journal.corrections import Version
 from fieldapp.journal.record import Record
-
-_READ = SHARED | OF_HIVES
 
 
 class Operation:
@@ -41,12 +38,10 @@ class Operation:
 
     def __init__(self, kept: Kept | None = None, shared: Iterable[Record] = ()) -> None:
         """Begin with no records, or with `kept` states and the records that belong to no hive."""
-        self._kept = kept
         self.shared = Shared()
         self._handovers: Handovers = {}
         self._index = Index(self.shared, kept, self._handovers)
         self._waypoints: Waypoints = {}
-        self._heads: dict[str, Question] = {}
         self._twice: dict[str, tuple[Question, ...]] = {}
         self._assembly = Assembly(self.shared, self._index.mark, self._index.in_order, kept)
         self._looks_up = Lookups(
@@ -61,8 +56,7 @@ class Operation:
             self._index.learn(record)
         for root in self._index.roots:
             self.shared.put(self._index.open(root))
-        if kept is not None:
-            self._heads = {root: Question("heads", (root,)) for root in kept.heads()}
+        self._intake = Intake(self._index, self.shared, kept, self._forget)
 
     # Answers
 
@@ -82,7 +76,7 @@ class Operation:
         Its parts know each other, so the collector would have to free them: and that is told
         to leave alone what was there when the program had started.
         """
-        for part in (self._assembly.supers, self._assembly, self._index, self):
+        for part in (self._assembly.supers, self._assembly, self._index, self._intake, self):
             vars(part).clear()
 
     def wake(self, hive: str) -> None:
@@ -97,7 +91,7 @@ class Operation:
 
     def heads(self) -> list[Question]:
         """Return the records of which several versions stand side by side."""
-        return [question for _, question in sorted(self._heads.items())]
+        return [question for _, question in sorted(self._intake.heads.items())]
 
     def version(self, root: str) -> Version | None:
         """Return a root with all that corrects it, None where it has not arrived."""
@@ -111,111 +105,7 @@ class Operation:
         A record already taken changes nothing; another content under the same id replaces
         it, as the journal says which of several counts.
         """
-        dirty: Dirty = {}
-        marks: set[str] = set()
-        roots, corrections = self._index.roots, self._index.corrections
-        for record in records:
-            if record.corrects is None and record.kind in _READ:
-                self._index.wake_family(record)
-            quick = QUICK.get(record.kind)
-            if (
-                quick is not None
-                and record.corrects is None
-                and record.id not in roots
-                and record.id not in corrections
-            ):
-                # Most records by far: new, of one hive, and uncorrected.
-                roots[record.id] = record
-                if record.hive is not None:
-                    self._enter(record, quick, dirty)
-            elif record.corrects is not None:
-                known = self._index.corrections[record.corrects]
-                if known.get(record.id) == record:
-                    continue
-                if record.kind not in _READ:
-                    self._stands_beside(record)
-                    continue
-                self._index.wake_family(record)
-                self._unplace(record.corrects, dirty, marks)
-                known[record.id] = record
-                self._place(record.corrects, dirty, marks)
-            elif record.kind in _READ:
-                old = roots.get(record.id)
-                if old == record:
-                    continue
-                if old is not None:
-                    self._unplace(record.id, dirty, marks)
-                roots[record.id] = record
-                self._place(record.id, dirty, marks)
-            elif record.adds_to is None:
-                self._stands_beside(record)
-        return self._fold(dirty, marks)
-
-    def _enter(
-        self, record: Record, quick: Callable[[HiveLog, Key, Record], None], dirty: Dirty
-    ) -> None:
-        hive = self.shared.hive(record.hive or "")
-        log = self._index.logs.get(hive) or self._index.log(hive)
-        key = order_key(record.happened, record.stamp, record.id)
-        quick(log, key, record)
-        log.mixed = True
-        _since(dirty, hive, from_where(record, key))
-        if record.kind in USING:
-            self._index.use((record,), (hive,))
-
-    def _unplace(self, root: str, dirty: Dirty, marks: set[str]) -> None:
-        for record in self._index.open(root):
-            for hive in self._index.hives_of(record):
-                _since(dirty, hive, self._index.log(hive).remove(root))
-            for mark in marks_named(record):
-                events = self._index.mark(mark)
-                events[:] = [event for event in events if event.record != root]
-                marks.add(mark)
-
-    def _place(self, root: str, dirty: Dirty, marks: set[str]) -> None:
-        versions = self._index.open(root)
-        if not versions:
-            return
-        record = versions[-1]
-        self._ask(root, versions)
-        if record.kind in SHARED:
-            keys = self.shared.put(versions)
-            if record.kind == "same_as":
-                self._move(keys, dirty, marks)
-            for key in keys:
-                users = self._index.uses.get(key, set())
-                if self._kept is not None:
-                    users = users | set(self._kept.users(key))
-                for hive in users:
-                    _since(dirty, hive, ALWAYS)
-            return
-        for hive in self._index.hives_ever(root) - self._index.logs.keys():
-            # Known whatever arrives first, the record or the correction that takes it back.
-            self._index.log(hive)
-            _since(dirty, hive, ALWAYS)
-        placed = place(versions, self.shared.hive, self._index.log, self._index.mark)
-        self._index.use(versions, placed.hives)
-        since = min(from_where(each, record_key(each)) for each in versions)
-        for hive in placed.hives:
-            _since(dirty, hive, since)
-        marks |= placed.marks
-
-    def _ask(self, root: str, versions: Sequence[Record]) -> None:
-        """Ask which version of a record holds where several stand side by side."""
-        if len(versions) > 1:
-            self._heads[root] = Question("heads", (root,))
-        else:
-            self._heads.pop(root, None)
-
-    def _stands_beside(self, record: Record) -> None:
-        """Know a record that no rule reads: of its versions too the keeper says which holds."""
-        root = record.corrects or record.id
-        self._index.learn_family(root)
-        if record.corrects is None:
-            self._index.roots[root] = record
-        else:
-            self._index.corrections[root][record.id] = record
-        self._ask(root, self._index.open(root))
+        return self._fold(*self._intake.take(records))
 
     def handed_over(self, hive: str) -> Handovers:
         """Return what a hive that is awake handed over to others, as it is now."""
@@ -243,29 +133,11 @@ class Operation:
         """The hives that have a kept state and none of their own yet."""
         return [hive for hive in self._index.asleep if not self._assembly.has(hive)]
 
-    def _move(self, names: set[str], dirty: Dirty, marks: set[str]) -> None:
-        """Place anew what stood under ids that are one now, or are no longer."""
-        roots: set[str] = set()
-        for name in names:
-            log = self._index.logs.pop(name, None)
-            if log is not None:
-                roots |= log.roots()
-                self._assembly.forget(name)
-                dirty.pop(name, None)
-                self._waypoints.pop(name, None)
-        for root in roots:
-            for record in self._index.open(root):
-                for hive in self._index.hives_of(record) & self._index.logs.keys():
-                    self._index.logs[hive].remove(root)
-                for mark in marks_named(record):
-                    events = self._index.mark(mark)
-                    events[:] = [event for event in events if event.record != root]
-        for root in sorted(roots):
-            self._place(root, dirty, marks)
-        for hive in dirty:
-            dirty[hive] = ALWAYS
-
     # Folding
+
+    def _forget(self, hive: str) -> None:
+        self._assembly.forget(hive)
+        self._waypoints.pop(hive, None)
 
     def _fold(self, dirty: Dirty, marks: set[str]) -> frozenset[str]:
         if not dirty and not marks:
@@ -311,13 +183,3 @@ def fold_all(records: Iterable[Record]) -> dict[str, HiveState]:
     operation = Operation()
     operation.take(records)
     return {hive: operation.state(hive) for hive in operation.hives}
-
-
-#: Hives to fold anew, each with the place in the order from which on it ends otherwise.
-Dirty = dict[str, Key]
-
-
-def _since(dirty: Dirty, hive: str, key: Key) -> None:
-    known = dirty.get(hive)
-    if known is None or key < known:
-        dirty[hive] = key
