@@ -6,9 +6,15 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from fieldapp.husbandry.library import QUESTIONS
-from fieldapp.rounds.own_questions import DOSES, LINES, SILENT, STAYS, TEMPERATURES, UNKNOWN
-
-Values = Mapping[str, Any]
+from fieldapp.rounds.own_questions import (
+    DOSES,
+    LINES,
+    SILENT,
+    STAYS,
+    TEMPERATURES,
+    UNKNOWN,
+    Values,
+)
 
 KEYS = tuple(asked.key for asked in QUESTIONS)
 _DAYS = ("days", "weeks")

@@ -29,6 +29,7 @@ LINES, DOSES, TEMPERATURES = 20, 8, 6
 _MOST = {"days": 3660, "weeks": 522, "months": 60}
 _MOST_AMOUNT = 1e6
 
+#: Small answers by the names of their questions.
 Values = Mapping[str, Any]
 Options = tuple[tuple[str, Phrase | str], ...]
 

@@ -6,32 +6,25 @@ were done keep the terms that held then.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from datetime import date
 from typing import Any, NamedTuple
 
 from fieldapp.husbandry.library import LabelInHand, LibraryError, own_terms
-from fieldapp.husbandry.library.own import seen_on, silent_in
 from fieldapp.journal.record import Draft
 from fieldapp.rounds import own_answers
 from fieldapp.rounds.cautions import in_the_air
-from fieldapp.rounds.desk_form import Dated, Measured, Question, Written
+from fieldapp.rounds.desk_form import Measured, Question, Written
 from fieldapp.rounds.errors import RoundsError
-from fieldapp.rounds.look_form import Choice, Kept, Number
+from fieldapp.rounds.look_form import Kept, Number
 from fieldapp.rounds.notebook import Notebook
+from fieldapp.rounds.own_label import about_the_label, answers_of
 from fieldapp.rounds.own_questions import SILENT, UNKNOWN, questions_of
 from fieldapp.rounds.own_words import NAMES, contradictions, said
-from fieldapp.rounds.setup import COUNTRIES
 from fieldapp.rounds.terms import OWN, terms_body
 from fieldapp.rounds.told import Sign, Told
 from fieldapp.words import Phrase, Speech, say
 
 _KEPT = "own treatment"
-_YES_NO = (("yes", say("yes")), ("no", say("no")))
-_FORMS = (
-    ("dose", say("given at once: nothing stays in the hive")),
-    ("pieces", say("pieces stay in and are taken out: strips, trays, tablets")),
-)
 _OPEN: dict[str, Phrase] = {
     "period": say("Honey stays closed until a period is known."),
     "supers": say("Supers count as if they had to be off."),
@@ -95,7 +88,7 @@ class OwnTreatment(Kept):
         if identity is not None:
             body = terms_body(notebook, identity)
             kept_as = f"{_KEPT} {identity} {notebook.book.terms()[identity].id}"
-            first = _first(body) if notebook.local.get(kept_as) is None else {}
+            first = answers_of(body) if notebook.local.get(kept_as) is None else {}
         super().__init__(notebook, kept_as, first)
         self._notebook = notebook
         self._speak = speak or Speech()
@@ -279,49 +272,14 @@ class OwnTreatment(Kept):
             f"{method}, vapour" if self.values["air"] == "yes" and not in_the_air(body) else method
         )
 
+    def _about(self) -> list[Question]:
+        return about_the_label(
+            self.values, self._notebook.library, self._notebook.today(), self._speak
+        )
+
     def _beside(self, key: str) -> bool:
         """Whether a key asks for what this form of treatment cannot have."""
         return key == "stay" and self.values.get("form") == "dose"
-
-    def _about(self) -> list[Question]:
-        values, today = self.values, self._notebook.today()
-        library = list(self._notebook.library)
-        actives = sorted({each.active for each in library if each.form != "act"})
-        methods = sorted({each.method for each in library if each.form != "act"})
-        names: Sequence[str] = ()
-        if "active" in values and "method" in values:
-            active, method = (self._speak(str(values[each])) for each in ("active", "method"))
-            names = (f"{active}, {method}"[:80],)
-        recent = tuple(date.fromordinal(today.toordinal() - back) for back in range(3))
-        return [
-            Written("active", say("Which active substance?"), 80, tuple(actives), needed=True),
-            Written("method", say("How is it given?"), 60, tuple(methods), needed=True),
-            Choice(
-                "air",
-                say("Does giving it put vapour, mist or fumes into the air?"),
-                _YES_NO,
-                needed=True,
-            ),
-            Choice("form", say("Given at once, or does it stay in?"), _FORMS, needed=True),
-            Written("name", say("Its name in your lists?"), 80, tuple(names), needed=True),
-            Written("label", say("Which label: its name and number?"), 120, needed=True),
-            Written("issuer", say("Who issued the label?"), 200),
-            Number("year", say("Of which year is it?"), 2200, least=1800, unit=say("(year)")),
-            Choice(
-                "country",
-                say("For which country is the label?"),
-                tuple((country.code, country.name) for country in COUNTRIES),
-                needed=True,
-            ),
-            Dated(
-                "seen",
-                say("When did you read it?"),
-                today.year - 5,
-                today.year,
-                recent,
-                needed=True,
-            ),
-        ]
 
 
 def _key_of(name: str) -> str:
@@ -340,26 +298,3 @@ def _answer(question: Question, values: dict[str, Any]) -> Phrase | str:
     if isinstance(question, Measured):
         return say("{amount} {unit}", amount=float(value), unit=question.unit)
     return question.said(value)
-
-
-def _first(body: dict[str, Any]) -> dict[str, Any]:
-    """Return the small answers that make a body, to be put right."""
-    source = body["sources"].get("label", {})
-    found: dict[str, Any] = {
-        "active": body["active"],
-        "method": body["method"],
-        "air": "yes" if in_the_air(body) else "no",
-        "form": body["form"],
-        "name": body["name"],
-        "label": body.get("label"),
-        "issuer": source.get("issuer"),
-        "year": source.get("year"),
-        "country": body.get("country"),
-    }
-    seen = seen_on(body)
-    if seen is not None:
-        found["seen"] = seen.isoformat()
-    found = {name: value for name, value in found.items() if value is not None}
-    found |= own_answers.backwards(body["values"])
-    found |= dict.fromkeys(silent_in(body), SILENT)
-    return found
