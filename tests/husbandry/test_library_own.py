@@ -8,7 +8,7 @@ import pytest
 
 from fieldapp.husbandry.library import QUESTIONS, LabelInHand, LibraryError, own_terms
 from fieldapp.journal.kinds import KINDS
-from fieldapp.journal.kinds.treating import VALUES
+from fieldapp.journal.kinds.labels import VALUES
 
 OWN = "0197c0de-0000-7000-8000-000000000001"
 LABEL = LabelInHand("Invented strips, No 12", "Invented maker", 2024, "GB")

@@ -91,7 +91,7 @@ def own_terms(
     """Return the body of the ``terms`` record for an own treatment.
 
     `own_id` is a UUID chosen by the caller, `form` is ``dose``, ``pieces`` or ``act``. `answers`
-    is keyed as `QUESTIONS`; each has the shape of `fieldapp.journal.kinds.treating.VALUES`, with
+    is keyed as `QUESTIONS`; each has the shape of `fieldapp.journal.kinds.labels.VALUES`, with
     ``unit`` besides (in each entry of a list) where `QUESTIONS` names units. A ``rest`` names
     its unit by its field, ``look_queen`` is ``{"days": …, "unit": …}``.
 

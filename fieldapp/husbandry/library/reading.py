@@ -14,7 +14,7 @@ from fieldapp.husbandry.library.errors import LibraryError
 from fieldapp.husbandry.library.library import Library
 from fieldapp.husbandry.library.treatment import Source, Treatment, Value
 from fieldapp.journal.kinds import KINDS
-from fieldapp.journal.kinds.treating import VALUES
+from fieldapp.journal.kinds.labels import VALUES
 
 SOURCES = "sources.toml"
 

@@ -51,7 +51,7 @@ class Value(NamedTuple):
 class Treatment:
     """A way of treating as one country's label has it, or a method without a label.
 
-    `values` is keyed as `fieldapp.journal.kinds.treating.VALUES`; a value that is missing is
+    `values` is keyed as `fieldapp.journal.kinds.labels.VALUES`; a value that is missing is
     *not known*, never zero. `country` is None for methods that no country's label describes.
     `published` is False where a substance is given by a method without a published label; a
     method that puts no substance into the hive has nothing to publish and is True.

@@ -7,12 +7,12 @@ open for ever. ``docs/records.md`` is made from these tables.
 
 from __future__ import annotations
 
-from fieldapp.journal.kinds import harvest, ledger, looks, meta, places, treating
+from fieldapp.journal.kinds import harvest, labels, ledger, looks, meta, places, treating
 from fieldapp.journal.kinds.kind import Kind
 
 KINDS: dict[tuple[str, int], Kind] = {
     (kind.name, kind.version): kind
-    for module in (places, treating, looks, harvest, ledger, meta)
+    for module in (places, labels, treating, looks, harvest, ledger, meta)
     for kind in module.KINDS
 }
 

@@ -16,7 +16,7 @@ from fieldapp.journal.fields import (
     yes_no,
 )
 from fieldapp.journal.kinds.kind import Kind
-from fieldapp.journal.kinds.treating import IDENTITY
+from fieldapp.journal.kinds.labels import IDENTITY
 
 _drawn = shape(
     {
