@@ -38,7 +38,8 @@ class Entry(NamedTuple):
     """One record of a hive's history, with all that corrects it or adds to it.
 
     `holds` is the version that holds, in the root's form; `versions` all that stand side by
-    side, that one last; `corrections` those that were made, oldest first.
+    side, that one last; `corrections` those that were made, oldest first. `annexes` are those
+    that stand, `withdrawn` those that were taken back.
     """
 
     root: Record
@@ -46,6 +47,7 @@ class Entry(NamedTuple):
     versions: tuple[Record, ...]
     corrections: tuple[Record, ...]
     annexes: tuple[Record, ...]
+    withdrawn: tuple[Record, ...] = ()
 
     @property
     def void(self) -> bool:

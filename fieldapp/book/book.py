@@ -20,6 +20,7 @@ from fieldapp.husbandry.progress import CourseView, view
 from fieldapp.husbandry.shared import Apiary
 from fieldapp.husbandry.state import HiveState, Plan
 from fieldapp.husbandry.terms import Period, Terms
+from fieldapp.journal.annexes import annexes
 from fieldapp.journal.corrections import versions
 from fieldapp.journal.record import Record
 from fieldapp.words import say
@@ -81,9 +82,18 @@ class Book(Current):
         others = set(roots).difference(each.root.id for each in known)
         known += versions(self._keeping.families(sorted(others))).values()
         known = [each for each in known if each.root.stamp > after]
-        annexes = self._keeping.annexes([each.root.id for each in known])
+        added = self._keeping.annexes([each.root.id for each in known])
+        standing = annexes(added)
+        withdrawn = annexes(each._replace(void=False) for each in added if each.void)
         return [
-            Entry(v.root, v.holds, v.open, v.corrections, tuple(annexes.get(v.root.id, ())))
+            Entry(
+                v.root,
+                v.holds,
+                v.open,
+                v.corrections,
+                standing.get(v.root.id, ()),
+                withdrawn.get(v.root.id, ()),
+            )
             for v in known
         ]
 

@@ -18,6 +18,7 @@ from fieldapp.husbandry.placing import hives_named, marks_named
 from fieldapp.husbandry.shared import SHARED
 from fieldapp.husbandry.state import HiveState
 from fieldapp.husbandry.supers import LotState, Marked
+from fieldapp.journal.corrections import versions
 from fieldapp.journal.record import Record
 
 #: Changes whenever the rules or the form of what is kept do: older files are made anew.
@@ -81,12 +82,13 @@ class Keeping:
         corrections: list[tuple[str, str]] = []
         annexes: list[tuple[str, str]] = []
         for record in records:
-            if record.adds_to is not None:
-                annexes.append((record.adds_to, record.id))
-                continue
             root = record.corrects or record.id
             if record.corrects is not None:
                 corrections.append((root, record.id))
+            if record.adds_to is not None:
+                if record.corrects is None:
+                    annexes.append((record.adds_to, record.id))
+                continue
             if record.kind in SHARED:
                 touches.append((_SHARED, root))
             if on_shelf(record):
@@ -163,14 +165,11 @@ class Keeping:
         made = self._named("SELECT root, record FROM correction WHERE root IN", [root])
         return self._fetched(name for _, name in made)
 
-    def annexes(self, roots: Sequence[str]) -> dict[str, list[Record]]:
-        """Return what adds to each of these roots, in the order in which it was made."""
+    def annexes(self, roots: Sequence[str]) -> list[Record]:
+        """Return what adds to any of these roots, as it holds: some of it may be taken back."""
         rows = self._named("SELECT root, record FROM annex WHERE root IN", roots)
-        of = {name: root for root, name in rows}
-        found: dict[str, list[Record]] = {}
-        for record in sorted(self._by_ids(list(of)), key=lambda each: (each.stamp, each.id)):
-            found.setdefault(of[record.id], []).append(record)
-        return found
+        known = versions(self.families([name for _, name in rows]))
+        return [each.holds for each in known.values()]
 
     def roots_of(self, hive: str) -> set[str]:
         """Return the ids of the roots that touch a hive in any version."""

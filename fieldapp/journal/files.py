@@ -62,6 +62,19 @@ class FileTooLarge(JournalError, ValueError):
         )
 
 
+class FileStays(JournalError, OSError):
+    """A file that the disk does not let go."""
+
+    def __init__(self, path: str) -> None:
+        super().__init__(
+            say(
+                "{path} could not be deleted. No record names it any more: delete it by hand, or "
+                "give this program the right to write there and sync again.",
+                path=path,
+            )
+        )
+
+
 class Files:
     """The files in `folder`, which is made when the first is put."""
 
@@ -99,6 +112,17 @@ class Files:
     def holds(self, digest: str) -> bool:
         """Whether there is a file of this SHA-256; its bytes are not looked at."""
         return self.path(digest).is_file()
+
+    def remove(self, digest: str) -> None:
+        """Remove the file with this SHA-256, if it is here; whoever names it does so no longer.
+
+        :raises FileStays: where the disk lets nothing be removed.
+        """
+        path = self.path(digest)
+        try:
+            path.unlink(missing_ok=True)
+        except OSError as error:
+            raise FileStays(str(path)) from error
 
     def path(self, digest: str) -> Path:
         """Return where the file with this SHA-256 is, or would be.

@@ -18,9 +18,9 @@ from fieldapp.rounds.desk_form import (
     Written,
     day_over,
 )
-from fieldapp.rounds.hive_record import correction_of, entry_of, note_on
 from fieldapp.rounds.look_form import Choice
 from fieldapp.rounds.notebook import Notebook
+from fieldapp.rounds.one_record import correction_of, entry_of, note_on
 from fieldapp.rounds.told import Sign, Told
 from fieldapp.words import Phrase, say
 

@@ -13,10 +13,10 @@ from typing import Any, Protocol
 from fieldapp.book import Entry
 from fieldapp.journal import happened
 from fieldapp.journal.record import Draft
-from fieldapp.rounds.hive_record import correction_of, note_on
 from fieldapp.rounds.look_form import Choice, Question
 from fieldapp.rounds.look_questions import OF_KIND
 from fieldapp.rounds.notebook import Notebook
+from fieldapp.rounds.one_record import correction_of, note_on
 from fieldapp.rounds.told import Told
 from fieldapp.words import Phrase, say
 

@@ -6,16 +6,14 @@ translated.
 
 from __future__ import annotations
 
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
-from fieldapp.book import Entry
 from fieldapp.husbandry.vocabulary import WHY_OTHERWISE
 from fieldapp.journal import happened
-from fieldapp.journal.corrections import version
-from fieldapp.journal.record import Draft, Record
-from fieldapp.rounds.errors import RoundsError
+from fieldapp.journal.record import Record
 from fieldapp.rounds.hive_words import fields_of
 from fieldapp.rounds.notebook import Notebook
+from fieldapp.rounds.one_record import correction_of, entry_of, note_on
 from fieldapp.words import Phrase, say
 
 #: Why a record is put right or taken back, as the note beside it has it.
@@ -31,31 +29,11 @@ REASONS: dict[str, Phrase] = {
 }
 
 
-class Gone(RoundsError, LookupError):
-    """A record that this phone does not hold."""
-
-    def __init__(self) -> None:
-        super().__init__(say("This record is not here any more. Go back and open the page anew."))
-
-
 class Change(NamedTuple):
     """One correction of a record: who made it, and what it says now."""
 
     words: Phrase
     differences: tuple[Phrase, ...]
-
-
-def entry_of(notebook: Notebook, root: str) -> Entry:
-    """Return a record with what was made of it. Raises `Gone` where it is not here."""
-    entry = notebook.book.entry(root)
-    if entry is None:
-        raise Gone
-    return entry
-
-
-def heads_of(entry: Entry) -> tuple[str, ...]:
-    """Return the corrections that one made now replaces."""
-    return version(entry.root, entry.corrections).head_ids if entry.corrections else ()
 
 
 class RecordView:
@@ -98,6 +76,14 @@ class RecordView:
             say("{day}: {words}", day=happened.civil(each.happened), words=_reason(each))
             for each in self.entry.annexes
             if each.kind == "note"
+        ]
+
+    def photos_taken_back(self) -> list[Phrase]:
+        """Return the photos that stood beside it and were taken back, each by its day."""
+        return [
+            say("Photo of {day}: taken back", day=happened.civil(each.happened))
+            for each in self.entry.withdrawn
+            if each.kind == "photo"
         ]
 
     def places(self) -> int:
@@ -148,36 +134,6 @@ class RecordView:
             zone = self._notebook.zone_of(record.apiary)
             moment = happened.format(int(record.stamp[:12], 16) * 1000, zone)
         return say("{day}, {time}, {who}", day=happened.civil(moment), time=moment[11:16], who=who)
-
-
-def correction_of(entry: Entry, held: Record, body: Any, *, void: bool) -> Draft:
-    """Return the correction that has a record say `body` as `held` has all else."""
-    return Draft(
-        entry.root.kind,
-        held.happened,
-        held.keeper,
-        dict(body),
-        apiary=held.apiary,
-        hive=held.hive,
-        colony=held.colony,
-        corrects=entry.root.id,
-        heads=heads_of(entry),
-        void=void,
-    )
-
-
-def note_on(notebook: Notebook, entry: Entry, words: str) -> Draft:
-    """Return words beside a record, as they are written now."""
-    held = entry.holds
-    return Draft(
-        "note",
-        notebook.moment(held.apiary),
-        notebook.keeper or held.keeper,
-        {"words": words},
-        apiary=held.apiary,
-        hive=held.hive,
-        adds_to=entry.root.id,
-    )
 
 
 def _reason(note: Record) -> Phrase | str:

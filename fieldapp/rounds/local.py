@@ -43,6 +43,13 @@ class Local:
         row = self._connection.execute("SELECT value FROM local WHERE name = ?", (name,)).fetchone()
         return default if row is None else json.loads(row[0])
 
+    def ending(self, tail: str) -> list[Any]:
+        """Return the values kept under names that end in `tail`."""
+        rows = self._connection.execute(
+            "SELECT value FROM local WHERE substr(name, -length(:tail)) = :tail", {"tail": tail}
+        )
+        return [json.loads(value) for (value,) in rows]
+
     def put(self, name: str, value: Any) -> None:
         """Keep `value` under `name`; None forgets it."""
         if value is None:

@@ -50,6 +50,8 @@ class Number(NamedTuple):
 
 
 Question = Choice | Number
+#: Ends the name under which the photos of a form wait.
+_PHOTOS = " photos"
 _PARTS = ("", "¼", "½", "¾")
 
 
@@ -123,11 +125,16 @@ class Kept:
     @property
     def photos(self) -> list[dict[str, Any]]:
         """The bodies of the photos that wait, in the order in which they were taken."""
-        return list(self._local.get(f"{self.kept_as} photos", []))
+        return list(self._local.get(self.kept_as + _PHOTOS, []))
 
     def put_photos(self, photos: Sequence[Mapping[str, Any]]) -> None:
         """Have these photos wait and no others."""
-        self._local.put(f"{self.kept_as} photos", [dict(each) for each in photos] or None)
+        self._local.put(self.kept_as + _PHOTOS, [dict(each) for each in photos] or None)
+
+
+def photos_waiting(notebook: Notebook) -> set[str]:
+    """Return the SHA-256 of each photo that waits with the answers of any form."""
+    return {each["sha256"] for photos in notebook.local.ending(_PHOTOS) for each in photos}
 
 
 class Answerable(Protocol):

@@ -13,10 +13,10 @@ from fieldapp.husbandry.answers import Line
 from fieldapp.journal.record import Draft, Record
 from fieldapp.rounds.due import OF_TASK, Asks
 from fieldapp.rounds.hive_correction import Correction
-from fieldapp.rounds.hive_record import entry_of
 from fieldapp.rounds.look_inside import draft_at
 from fieldapp.rounds.look_pieces import PiecesByNumber
 from fieldapp.rounds.notebook import Notebook
+from fieldapp.rounds.one_record import entry_of
 from fieldapp.rounds.skipping import told_by
 from fieldapp.rounds.spots import WHY, Spot, spot_of, walk_order
 from fieldapp.words import Phrase, say

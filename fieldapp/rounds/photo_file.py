@@ -7,8 +7,10 @@ when by themselves, and a proof is shown to others.
 from __future__ import annotations
 
 import io
+from pathlib import Path
 from typing import Final
 
+from fieldapp.device.camera import MOST as MOST_TAKEN
 from fieldapp.rounds.errors import RoundsError
 from fieldapp.words import say
 
@@ -52,3 +54,15 @@ def as_kept(raw: bytes) -> bytes:
     made = io.BytesIO()
     bare.save(made, "JPEG", quality=QUALITY, optimize=True)
     return made.getvalue()
+
+
+def read_picture(path: Path) -> bytes:
+    """Return a picture's bytes.
+
+    Raises `NoPhoto` for what is too large to be one, `OSError` where it cannot be read.
+    """
+    with path.open("rb") as file:
+        raw = file.read(MOST_TAKEN + 1)
+    if len(raw) > MOST_TAKEN:
+        raise NoPhoto
+    return raw

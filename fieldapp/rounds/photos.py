@@ -11,7 +11,6 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from fieldapp.book import Entry
-from fieldapp.device.camera import MOST as MOST_TAKEN
 from fieldapp.device.camera import Camera, Left
 from fieldapp.device.picking import PICKED, PICTURES, Not, Picking
 from fieldapp.journal import happened
@@ -19,10 +18,11 @@ from fieldapp.journal.errors import JournalError
 from fieldapp.journal.files import FileAltered, FileAway, Files
 from fieldapp.rounds.errors import RoundsError
 from fieldapp.rounds.home import Background, Main
-from fieldapp.rounds.look_form import Kept
+from fieldapp.rounds.look_form import Kept, photos_waiting
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.photo_annex import annex
-from fieldapp.rounds.photo_file import MEDIA, NoPhoto, as_kept
+from fieldapp.rounds.photo_file import MEDIA, as_kept, read_picture
+from fieldapp.rounds.photo_removal import remove_files, voids
 from fieldapp.words import Phrase, say
 
 #: Names of pictures that a folder is searched for.
@@ -246,10 +246,40 @@ class Photos:
         entry = self._notebook.book.entry(beside.root)
         return self.of(entry) if entry is not None else []
 
-    def take_back(self, beside: PhotoPlace) -> None:
-        """Drop the last photo that waits with a form."""
-        form = Kept(self._notebook, beside.form)
-        form.put_photos(form.photos[:-1])
+    # -- taking back
+
+    def take_back(self, beside: PhotoPlace, digest: str) -> None:
+        """Have a photo stand there no longer; then its file goes, if nothing else names it.
+
+        What was written of it stays in the journal, as a record that was taken back.
+        """
+        if beside.form:
+            form = Kept(self._notebook, beside.form)
+            form.put_photos([each for each in form.photos if each["sha256"] != digest])
+        else:
+            self._notebook.write(voids(self._notebook, beside.root, digest))
+        self._tidy(digest)
+
+    def tidy(self) -> None:
+        """Remove the files of photos that were taken back on another phone, as a sync told."""
+        self._tidy(None)
+
+    def _tidy(self, digest: str | None) -> None:
+        notebook = self._notebook
+        waiting = photos_waiting(notebook)
+
+        def work() -> None:
+            try:
+                remove_files(notebook.journal, self._files, digest, keep=waiting)
+            except JournalError as error:
+                told = error.phrase
+                self.on_main(lambda: self._tell(told))
+
+        self._background(work)
+
+    def _tell(self, told: Phrase) -> None:
+        self.told = told
+        self.changed()
 
     def _photo(self, digest: str, words: Phrase) -> Photo:
         try:
@@ -261,18 +291,6 @@ class Photos:
         except JournalError as error:
             words = error.phrase
         return Photo(None, words, digest)
-
-
-def read_picture(path: Path) -> bytes:
-    """Return a picture's bytes.
-
-    Raises `NoPhoto` for what is too large to be one, `OSError` where it cannot be read.
-    """
-    with path.open("rb") as file:
-        raw = file.read(MOST_TAKEN + 1)
-    if len(raw) > MOST_TAKEN:
-        raise NoPhoto
-    return raw
 
 
 def _nothing() -> None:

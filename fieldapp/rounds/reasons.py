@@ -10,8 +10,8 @@ from collections.abc import Iterable
 from fieldapp.husbandry.progress import flag_words
 from fieldapp.husbandry.state import Flag
 from fieldapp.husbandry.vocabulary import WHY_OTHERWISE
-from fieldapp.rounds.hive_record import entry_of, note_on
 from fieldapp.rounds.notebook import Notebook
+from fieldapp.rounds.one_record import entry_of, note_on
 from fieldapp.words import Phrase, say
 
 _FLAGS = (

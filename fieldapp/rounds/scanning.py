@@ -9,8 +9,8 @@ from pathlib import Path
 from fieldapp.device.camera import Left
 from fieldapp.rounds.home import Background, Home
 from fieldapp.rounds.notebook import Notebook
-from fieldapp.rounds.photo_file import NoPhoto
-from fieldapp.rounds.photos import Photos, read_picture
+from fieldapp.rounds.photo_file import NoPhoto, read_picture
+from fieldapp.rounds.photos import Photos
 from fieldapp.words import Phrase, say
 
 _ASKED = "code photo"

@@ -80,6 +80,7 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
 
     def _synced(self) -> None:
         self._kit.language.settle()
+        self._kit.photos.tidy()
         self._remind()
 
     def on_start(self) -> None:

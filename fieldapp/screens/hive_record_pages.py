@@ -77,12 +77,15 @@ def record_page(way: HiveFlow, hive: str, root: str, back: Act) -> Page:
         middle.append(heading(look, say("Words beside it")))
         middle += [Words(look, each, "small") for each in notes]
     middle += photo_pages.shown(way.flow, PhotoPlace(root=root))
+    middle += [Words(look, each, "small", "quiet") for each in view.photos_taken_back()]
     placed = view.places()
     where = say("position recorded") if placed else say("no position recorded")
     middle.append(Tell(look, "done" if placed else "quiet", where, "small"))
     again = partial(way.record, hive, root, back)
-    photos = partial(photo_pages.show, way.flow, PhotoPlace(root=root), again)
-    middle.append(desk_key(look, say("Add a photo"), photos))
+    beside = PhotoPlace(root=root)
+    there, sign = photo_pages.under(way.flow, beside)
+    photos = partial(photo_pages.show, way.flow, beside, again)
+    middle.append(desk_key(look, say("Photos"), photos, under=there, sign=sign))
     middle.append(desk_key(look, say("Add words"), partial(way.words, view, again)))
     acts = []
     if not view.entry.void:

@@ -5,11 +5,11 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from fieldapp.rounds.photos import PhotoPlace
+from fieldapp.rounds.photos import Photo, PhotoPlace
 from fieldapp.screens.block import Block, Words
 from fieldapp.screens.keys import Act
 from fieldapp.screens.page import Page
-from fieldapp.screens.parts import desk_key, main_key, shown_after, title
+from fieldapp.screens.parts import desk_key, main_key, title
 from fieldapp.screens.tell import Tell
 from fieldapp.screens.theme import Role
 from fieldapp.words import Phrase, count, say
@@ -34,16 +34,16 @@ def under(flow: Flow, beside: PhotoPlace) -> tuple[Phrase, Role | None]:
 
 def shown(flow: Flow, beside: PhotoPlace) -> list[Block]:
     """Return the photos, each with its day; of one that is not here why."""
-    blocks: list[Block] = []
+    return [block for photo in flow.kit.photos.beside(beside) for block in _photo(flow, photo)]
+
+
+def _photo(flow: Flow, photo: Photo) -> list[Block]:
+    if photo.data is None:
+        return [Tell(flow.look, "unknown", photo.words, "small")]
     # It loads Pillow, which would else be loaded with every form.
     from fieldapp.screens.picture import Picture  # noqa: PLC0415
 
-    for photo in flow.kit.photos.beside(beside):
-        if photo.data is None:
-            blocks.append(Tell(flow.look, "unknown", photo.words, "small"))
-        else:
-            blocks += [Picture(flow.look, photo.data), Words(flow.look, photo.words, "small")]
-    return blocks
+    return [Picture(flow.look, photo.data), Words(flow.look, photo.words, "small")]
 
 
 def page(flow: Flow, beside: PhotoPlace, back: Act) -> Page:
@@ -54,11 +54,10 @@ def page(flow: Flow, beside: PhotoPlace, back: Act) -> Page:
         middle.append(Tell(look, "due", photos.busy, bold=True))
     if photos.told is not None:
         middle.append(Tell(look, "unknown", photos.told, bold=True))
-    there = shown(flow, beside)
-    middle += there
-    if beside.form and there:
-        drop = shown_after(flow, partial(photos.take_back, beside))
-        middle.append(desk_key(look, say("Leave the last photo out"), drop))
+    again = partial(show, flow, beside, back)
+    for photo in photos.beside(beside):
+        ask = partial(flow.show_page, partial(_back_page, flow, beside, photo, again))
+        middle += [*_photo(flow, photo), desk_key(look, say("Take this photo back"), ask)]
     acts = []
     if photos.camera.there:
         acts.append(main_key(look, say("Take a photo"), partial(photos.take, beside)))
@@ -74,6 +73,28 @@ def page(flow: Flow, beside: PhotoPlace, back: Act) -> Page:
         acts=acts,
         back=back,
         name="photos",
+    )
+
+
+def _back_page(flow: Flow, beside: PhotoPlace, photo: Photo, again: Act) -> Page:
+    """Return the photo once more, with what taking it back does."""
+    look = flow.look
+    words = say("Its picture is deleted from this phone. That it stood here stays in the history.")
+    if beside.form:
+        words = say("Its picture is deleted from this phone: nothing was saved of it.")
+
+    def take_back() -> None:
+        flow.kit.photos.take_back(beside, photo.digest)
+        again()
+
+    return Page(
+        look,
+        head=[title(look, say("Take this photo back?"))],
+        low_head=[Words(look, say("Take this photo back?"), "small", bold=True)],
+        middle=[Tell(look, "late", words, "small"), *_photo(flow, photo)],
+        acts=[main_key(look, say("Take back"), take_back)],
+        back=again,
+        name="photo back",
     )
 
 

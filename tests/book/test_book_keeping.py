@@ -96,6 +96,28 @@ def test_history_shows_corrections_as_corrections(journal: Journal) -> None:
     assert not newest.void
 
 
+def test_an_annex_taken_back_stands_apart_and_is_no_entry_of_its_own(
+    journal: Journal, tmp_path: Path
+) -> None:
+    """Whether its void arrived before or after it, and after the book was opened anew."""
+    season, terms = strips_season()
+    root = season.pieces("out", terms, "2026-08-20", 2)
+    first, second = (
+        season.add("note", "2026-08-22", {"words": words}, None, adds_to=root)
+        for words in ("in the rain", "wind")
+    )
+    season.correct(first, void=True)
+    pour = Pour(journal)
+    pour(season.records)
+    for _ in range(2):
+        with closing(Book.open(journal, tmp_path / "book.db")) as book:
+            newest = book.history(HIVE)[0]
+            assert "note" not in {each.root.kind for each in book.history(HIVE)}
+        assert (newest.root.id, newest.corrections) == (root, ())
+        assert [each.id for each in newest.annexes] == [second]
+        assert [each.id for each in newest.withdrawn] == [first]
+
+
 def test_lots_name_what_went_in_and_what_to_hold(journal: Journal) -> None:
     """Both directions, with the records that say why."""
     season, _ = strips_season()

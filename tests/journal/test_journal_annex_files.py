@@ -84,3 +84,12 @@ def test_a_disk_that_fails_leaves_nothing_by_halves(files, monkeypatch, number, 
     with pytest.raises(error):
         files.put(PHOTO)
     assert list(files.folder.iterdir()) == []
+
+
+def test_a_file_is_removed_and_a_missing_one_is_no_error(files):
+    """Whoever asks twice has it gone."""
+    digest = files.put(PHOTO)
+    files.remove(digest)
+    files.remove(digest)
+    assert not files.holds(digest)
+    assert list(files.folder.iterdir()) == []

@@ -6,7 +6,8 @@ import pytest
 
 from fieldapp.rounds.hive import history, hive_view
 from fieldapp.rounds.hive_correction import Correction
-from fieldapp.rounds.hive_record import Gone, RecordView, entry_of
+from fieldapp.rounds.hive_record import RecordView
+from fieldapp.rounds.one_record import Gone, entry_of
 from fieldapp.words import Speech
 
 SPEAK = Speech()

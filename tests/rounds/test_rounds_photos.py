@@ -11,6 +11,7 @@ from fieldapp.bootstrap import close
 from fieldapp.journal.errors import Full
 from fieldapp.rounds.buying import Purchase
 from fieldapp.rounds.hive import history
+from fieldapp.rounds.hive_record import RecordView
 from fieldapp.rounds.look_after import DayAfter
 from fieldapp.rounds.look_inside import LookInside
 from fieldapp.rounds.photo_file import NoPhoto, as_kept
@@ -241,7 +242,9 @@ def test_a_photo_left_out_of_a_form_is_not_saved(phone, camera):
     beside = PhotoPlace(form=form.kept_as)
     shoot(phone, camera, beside)
     shoot(phone, camera, beside, photo((50, 50)))
-    phone.kit.photos.take_back(beside)
+    [first, second] = phone.kit.photos.beside(beside)
+    phone.kit.photos.take_back(beside, second.digest)
+    assert list(phone.kit.photos._files.digests()) == [first.digest], "nothing names the second"
     form.save()
     [look] = phone.records("look")
     [annex] = phone.records("photo")
@@ -249,6 +252,77 @@ def test_a_photo_left_out_of_a_form_is_not_saved(phone, camera):
     [shown] = phone.kit.photos.beside(PhotoPlace(root=look.id))
     with Image.open(io.BytesIO(shown.data)) as image:
         assert image.size == (400, 300)
+
+
+def test_a_photo_beside_a_record_is_taken_back_and_its_file_is_gone(phone, camera, look):
+    """The record that it stood there stays, voided; the look stands as it was, the day is told."""
+    beside = PhotoPlace(root=look.id)
+    shoot(phone, camera, beside)
+    shoot(phone, camera, beside, photo((50, 50)))
+    [first, second] = phone.kit.photos.beside(beside)
+    phone.kit.photos.take_back(beside, first.digest)
+    assert [each.digest for each in phone.kit.photos.beside(beside)] == [second.digest]
+    assert list(phone.kit.photos._files.digests()) == [second.digest]
+    [void] = [each for each in phone.records("photo") if each.corrects]
+    assert (void.void, void.adds_to, void.body["sha256"]) == (True, look.id, first.digest)
+    assert say(history(phone.notebook, look.hive)[0].told.words).endswith("1 photo")
+    view = RecordView(phone.notebook, look.hive, look.id)
+    assert [say(each) for each in view.photos_taken_back()] == ["Photo of 1 Jul 2026: taken back"]
+    assert not view.entry.corrections
+    assert phone.book.questions() == []
+
+
+def test_a_photo_taken_back_stays_where_another_record_names_it(phone, camera, look):
+    """The same picture beside two records, or waiting with a form, is one file."""
+    other = phone.write("look", {"eggs": "none"}, hive=look.hive)
+    for beside in (PhotoPlace(root=look.id), PhotoPlace(root=other.id), PhotoPlace(form="a form")):
+        shoot(phone, camera, beside)
+    for beside in (PhotoPlace(root=look.id), PhotoPlace(root=other.id)):
+        [shown] = phone.kit.photos.beside(beside)
+        phone.kit.photos.take_back(beside, shown.digest)
+        assert phone.kit.photos.beside(beside) == []
+        assert phone.kit.photos._files.holds(shown.digest)
+    phone.kit.photos.take_back(PhotoPlace(form="a form"), shown.digest)
+    assert not phone.kit.photos._files.holds(shown.digest)
+
+
+def test_a_photo_taken_back_can_be_taken_again(phone, camera, look):
+    """The same bytes once more: an annex of its own stands, and no file is missing."""
+    beside = PhotoPlace(root=look.id)
+    shoot(phone, camera, beside)
+    [shown] = phone.kit.photos.beside(beside)
+    phone.kit.photos.take_back(beside, shown.digest)
+    shoot(phone, camera, beside)
+    [again] = phone.kit.photos.beside(beside)
+    assert again.data is not None
+    phone.kit.photos.tidy()
+    assert phone.kit.photos._files.holds(again.digest)
+
+
+def test_a_photo_taken_back_on_another_phone_is_gone_here_after_the_sync(phone, camera, look):
+    """Its void came with a sync: the file goes when the phone tidies, as it does then."""
+    shoot(phone, camera, PhotoPlace(root=look.id))
+    [annex] = phone.records("photo")
+    void = {"corrects": annex.id, "heads": (), "void": True, "adds_to": look.id}
+    phone.write("photo", annex.body, hive=look.hive, **void)
+    assert phone.kit.photos._files.holds(annex.body["sha256"])
+    phone.kit.photos.tidy()
+    assert not phone.kit.photos._files.holds(annex.body["sha256"])
+
+
+def test_a_file_that_the_disk_keeps_is_told(phone, camera, look, monkeypatch):
+    """The photo is taken back all the same; that its file is still there is said."""
+    beside = PhotoPlace(root=look.id)
+    shoot(phone, camera, beside)
+    [shown] = phone.kit.photos.beside(beside)
+
+    def fails(_path, missing_ok=False):
+        raise OSError(30, "read-only")
+
+    monkeypatch.setattr(type(phone.kit.photos.folder), "unlink", fails)
+    phone.kit.photos.take_back(beside, shown.digest)
+    assert phone.kit.photos.beside(beside) == []
+    assert "could not be deleted" in say(phone.kit.photos.told)
 
 
 def test_a_look_without_photos_is_written_as_ever(phone, camera):

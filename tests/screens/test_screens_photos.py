@@ -138,8 +138,8 @@ def record(app):
     app.hand.find("History")
     app.hand.tap("History")
     app.hand.tap("Look inside")
-    app.hand.find("Add a photo")
-    app.hand.tap("Add a photo")
+    app.hand.find("Photos")
+    app.hand.tap("Photos")
 
 
 def test_a_photo_is_added_to_a_record_that_stands(open_app):
@@ -154,6 +154,49 @@ def test_a_photo_is_added_to_a_record_that_stands(open_app):
     app.hand.tap("Back")
     assert not any("Corrected" in text for text in app.hand.all_pages())
     assert (app.folder / "annexes" / annex.body["sha256"]).is_file()
+
+
+def test_a_photo_beside_a_record_is_taken_back_by_touch(open_app):
+    """Asked once more with the photo in sight; its file is gone, that it stood there is told."""
+    app = open_app(camera=Camera(photo()))
+    app.set_up("Ferry Lane", 1)
+    record(app)
+    app.hand.tap("Take a photo")
+    until(app, lambda: pictures(app))
+    [file] = (app.folder / "annexes").iterdir()
+    app.hand.find("Take this photo back")
+    app.hand.tap("Take this photo back")
+    assert app.page == "photo back"
+    assert pictures(app)
+    app.hand.tap("Back")
+    assert file.exists()
+    app.hand.find("Take this photo back")
+    app.hand.tap("Take this photo back")
+    app.hand.tap("Take back")
+    assert not pictures(app)
+    until(app, lambda: not file.exists())
+    assert [each.void for each in app.records if each.kind == "photo"] == [False, True]
+    app.hand.find("Back")
+    app.hand.tap("Back")
+    assert "Photo of 1 Jul 2026: taken back" in app.hand.all_pages()
+
+
+def test_a_photo_that_waits_is_left_out_by_touch(open_app):
+    """Nothing was saved of it: nothing is written, and its file is gone."""
+    app = open_app(camera=Camera(photo()))
+    app.set_up("Ferry Lane", 1)
+    day_after(app)
+    take(app)
+    until(app, lambda: pictures(app))
+    app.hand.find("Take this photo back")
+    app.hand.tap("Take this photo back")
+    app.hand.tap("Take back")
+    until(app, lambda: list((app.folder / "annexes").iterdir()) == [])
+    app.hand.find("Back")
+    app.hand.tap("Back")
+    app.hand.find("Photos")
+    assert "none yet" in app.hand.meant(app.hand.key("Photos"))
+    assert "photo" not in app.kinds()
 
 
 def bought(app):
@@ -222,8 +265,8 @@ def test_without_a_camera_it_is_said_and_a_picture_of_the_folder_is_taken(keeper
     (keeper.folder / "files").mkdir()
     (keeper.folder / "files" / "hive 1.jpg").write_bytes(photo())
     (keeper.folder / "files" / "hive 2.jpg").write_bytes(b"no photo")
-    keeper.hand.find("Add a photo")
-    keeper.hand.tap("Add a photo")
+    keeper.hand.find("Photos")
+    keeper.hand.tap("Photos")
     keeper.hand.tap("Take hive 2.jpg")
     until(keeper, lambda: keeper.hand.reads("no photo that can be read"))
     keeper.hand.tap("Take hive 1.jpg")
