@@ -14,6 +14,7 @@ from fieldapp.book.answers import Asked
 from fieldapp.book.label_line import MOST_DAYS, LabelLine
 from fieldapp.book.signing import Signing
 from fieldapp.husbandry.amounts import measured
+from fieldapp.husbandry.vocabulary import DAYS, PIECES
 from fieldapp.journal import happened
 from fieldapp.journal.corrections import Version, versions
 from fieldapp.journal.record import Draft, Record
@@ -29,8 +30,8 @@ class Number(NamedTuple):
 
 
 NUMBERS: dict[str, Number] = {
-    "split": Number(say("How many pieces went along?"), say("pieces"), 99),
-    "period": Number(say("Days on the label"), say("days"), MOST_DAYS),
+    "split": Number(say("How many pieces went along?"), PIECES, 99),
+    "period": Number(say("Days on the label"), DAYS, MOST_DAYS),
 }
 
 

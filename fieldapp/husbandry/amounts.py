@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from fieldapp.words import Phrase, count, say
+from fieldapp.husbandry.vocabulary import word
+from fieldapp.words import Phrase, counted, say
 
 #: Units of things that go in and must come out.
 PIECE_UNITS = frozenset({"piece", "tray", "tablet"})
@@ -10,26 +11,17 @@ PIECE_UNITS = frozenset({"piece", "tray", "tablet"})
 
 def measured(amount: float, unit: str, per: str = "hive") -> Phrase:
     """Return an amount with its unit in words, and per what where that is no hive."""
-    return _per(_measured(amount, unit), per)
+    return _per(number_of(amount, word(unit)), per)
 
 
-def _measured(amount: float, unit: str) -> Phrase:
-    if unit in PIECE_UNITS and amount == int(amount):
-        whole = int(amount)
-        forms = {
-            "piece": lambda: count("{n} piece", "{n} pieces", whole),
-            "tray": lambda: count("{n} tray", "{n} trays", whole),
-            "tablet": lambda: count("{n} tablet", "{n} tablets", whole),
-        }
-        return forms[unit]()
-    if unit in PIECE_UNITS:
-        forms_of_part = {
-            "piece": say("{amount} pieces", amount=amount),
-            "tray": say("{amount} trays", amount=amount),
-            "tablet": say("{amount} tablets", amount=amount),
-        }
-        return forms_of_part[unit]
-    return say("{amount} {unit}", amount=amount, unit=unit)
+def number_of(amount: float, unit: Phrase | str) -> Phrase:
+    """Return a number with what it is of: *1 day*, *2.5 days*."""
+    return say("{amount} {unit}", amount=amount, unit=counted(unit, amount))
+
+
+def units(unit: str, amount: float = 2) -> Phrase | str:
+    """Return a unit in words, in the form that goes with an amount; without one, of several."""
+    return counted(word(unit), amount)
 
 
 def _per(said: Phrase, per: str) -> Phrase:

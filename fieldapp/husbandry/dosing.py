@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any, NamedTuple
 
+from fieldapp.husbandry.amounts import units
 from fieldapp.husbandry.answers import Reason
 from fieldapp.husbandry.errors import Unfitting
 from fieldapp.husbandry.vocabulary import word
@@ -75,7 +76,7 @@ def _dose(
     reason = Reason(_in_words(entry, number), (), source, standing)
     reasons = [reason]
     if capped and cap is not None:
-        text = say("not over {cap} {unit} for one colony", cap=cap, unit=word(entry["unit"]))
+        text = say("not over {cap} {unit} for one colony", cap=cap, unit=units(entry["unit"], cap))
         reasons.append(Reason(text, (), source, standing))
     return Dose(
         when, **amounts, unit=entry["unit"], of=entry["of"], capped=capped, reasons=tuple(reasons)
@@ -107,7 +108,7 @@ def _in_words(entry: Mapping[str, Any], number: float) -> Phrase:
             "{number} x {amount} {unit} of {of} per {per}",
             number=number,
             amount=low,
-            unit=word(entry["unit"]),
+            unit=units(entry["unit"], low),
             of=word(entry["of"]),
             per=word(entry["per"]),
         )
@@ -116,7 +117,7 @@ def _in_words(entry: Mapping[str, Any], number: float) -> Phrase:
         number=number,
         low=low,
         high=high,
-        unit=word(entry["unit"]),
+        unit=units(entry["unit"], high),
         of=word(entry["of"]),
         per=word(entry["per"]),
     )

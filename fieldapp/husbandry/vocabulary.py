@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from functools import reduce
 
-from fieldapp.words import Phrase, say
+from fieldapp.words import Phrase, count, say
 
 #: Units, and what a dose is of and per what, as records name them: spoken wherever a record is.
 RECORDED = (
@@ -37,24 +37,25 @@ _WORDS: dict[str, Phrase] = {
         say("seams"),
         say("boxes"),
         say("bees"),
-        say("colony"),
-        say("brood chamber"),
-        say("box"),
-        say("seam"),
-        say("frame of bees"),
-        say("comb side"),
-        say("strip"),
-        say("hive"),
+        count("colony", "colonies", 1),
+        count("brood chamber", "brood chambers", 1),
+        count("box", "boxes", 1),
+        count("seam", "seams", 1),
+        count("frame of bees", "frames of bees", 1),
+        count("comb side", "comb sides", 1),
+        count("strip", "strips", 1),
+        count("hive", "hives", 1),
         # what a dose is of, and units that are words
         say("product"),
         say("dihydrate"),
         say("anhydrous"),
         say("solution"),
         say("active"),
-        say("piece"),
+        count("piece", "pieces", 1),
         say("nothing"),
-        say("tray"),
-        say("tablet"),
+        count("tray", "trays", 1),
+        count("tablet", "tablets", 1),
+        count("pad", "pads", 1),
         # what is mixed
         say("water"),
         say("sucrose"),
@@ -62,9 +63,9 @@ _WORDS: dict[str, Phrase] = {
         say("syrup 1:1"),
         say("oxalic acid dihydrate"),
         say("oxalic acid anhydrous"),
-        say("US cup"),
-        say("US tablespoon"),
-        say("US teaspoon"),
+        count("US cup", "US cups", 1),
+        count("US tablespoon", "US tablespoons", 1),
+        count("US teaspoon", "US teaspoons", 1),
         # thresholds
         say("mites per 100 bees"),
         say("mites per day"),
@@ -112,6 +113,19 @@ _WORDS: dict[str, Phrase] = {
         say("w/w"),
     )
 }
+
+#: Units that are asked for and stand in no record under their name.
+DAYS = count("day", "days", 2)
+WEEKS = count("week", "weeks", 2)
+MONTHS = count("month", "months", 2)
+PIECES = count("piece", "pieces", 2)
+BEES = count("bee", "bees", 2)
+MITES = count("mite", "mites", 2)
+STROKES = count("stroke", "strokes", 2)
+HIVES = count("hive", "hives", 2)
+INCHES = count("inch", "inches", 2)
+APPLICATIONS = count("application", "applications", 2)
+COURSES = count("course", "courses", 2)
 
 #: Why an application was otherwise than its label has it, as a note beside it says.
 WHY_OTHERWISE: dict[str, Phrase] = {

@@ -6,11 +6,13 @@ from collections.abc import Callable, Iterable, Mapping
 from datetime import date
 from typing import Any
 
+from fieldapp.husbandry.amounts import measured, number_of
 from fieldapp.husbandry.ledger import Movement
+from fieldapp.husbandry.vocabulary import BEES, DAYS, MITES
 from fieldapp.journal.record import Record
 from fieldapp.papers.model import Event
 from fieldapp.papers.names import Names, key_of
-from fieldapp.words import Phrase, say
+from fieldapp.words import Phrase, count, say
 
 
 def event(record: Record, names: Names) -> Event:
@@ -45,13 +47,14 @@ def moved(movement: Movement, names: Names, person: str) -> Event:
 
 def _count(record: Record, _: Names) -> Phrase:
     body = record.body
+    mites = number_of(body["mites"], MITES)
     if body["way"] == "drop":
-        days = say("{n} days", n=float(body["days"])) if "days" in body else say("days not known")
-        return say("drop: {mites} mites in {days}", mites=body["mites"], days=days)
-    bees = say("{n} bees", n=float(body["bees"])) if "bees" in body else say("bees not counted")
+        days = number_of(float(body["days"]), DAYS) if "days" in body else say("days not known")
+        return say("drop: {mites} in {days}", mites=mites, days=days)
+    bees = number_of(float(body["bees"]), BEES) if "bees" in body else say("bees not counted")
     if body["way"] == "wash":
-        return say("wash: {mites} mites, {bees}", mites=body["mites"], bees=bees)
-    return say("roll: {mites} mites, {bees}", mites=body["mites"], bees=bees)
+        return say("wash: {mites}, {bees}", mites=mites, bees=bees)
+    return say("roll: {mites}, {bees}", mites=mites, bees=bees)
 
 
 def _visit(record: Record, _: Names) -> Phrase:
@@ -66,10 +69,11 @@ def _visit(record: Record, _: Names) -> Phrase:
 
 def _colonies(record: Record, _: Names) -> Phrase:
     body = record.body
+    colonies = measured(body["number"], "colony")
     whom = body.get("reported_to")
     if whom:
-        return say("{n} colonies, reported to {whom}", n=body["number"], whom=whom)
-    return say("{n} colonies", n=body["number"])
+        return say("{colonies}, reported to {whom}", colonies=colonies, whom=whom)
+    return colonies
 
 
 def _death(record: Record, _: Names) -> Phrase:
@@ -97,7 +101,9 @@ def _united(record: Record, names: Names) -> Phrase:
 
 def _reported(record: Record, _: Names) -> Phrase:
     body = record.body
-    said = say("{n} records, to {whom}", n=len(body["records"]), whom=body["to"])
+    said = count(
+        "{n} record, to {whom}", "{n} records, to {whom}", len(body["records"]), whom=body["to"]
+    )
     if "reference" in body:
         return say("{reported}, {reference}", reported=said, reference=body["reference"])
     return said
@@ -111,7 +117,7 @@ def _period(record: Record, names: Names) -> Phrase:
     if period["form"] != "days":
         length = say("until next season's supers")
     elif "days" in period:
-        length = say("{n} days", n=period["days"])
+        length = number_of(period["days"], DAYS)
     else:
         length = say("not known")
     return say(

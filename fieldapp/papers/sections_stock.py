@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fieldapp.husbandry.amounts import measured
 from fieldapp.husbandry.ledger import Lot
 from fieldapp.husbandry.vocabulary import word
 from fieldapp.papers.layout import NOT_KNOWN, NOTHING, Cell, Section, Teller
@@ -64,7 +65,7 @@ def disposed(tell: Teller) -> Section:
         (
             say("{day}", day=each.day),
             tell.lots.get(each.lot.id, "") if each.lot else "",
-            say("{amount} {unit}", amount=float(each.amount), unit=each.unit),
+            measured(float(each.amount), each.unit),
             word(each.how),
             each.where,
             each.person,
@@ -97,11 +98,7 @@ def drawn(tell: Teller) -> Section:
     """Return the honey drawn, and what of it is to be held."""
     rows = []
     for each in tell.book.drawn:
-        amount = (
-            say("{amount} {unit}", amount=float(each.amount), unit=each.unit)
-            if each.amount is not None
-            else NOT_KNOWN
-        )
+        amount = measured(float(each.amount), each.unit) if each.amount is not None else NOT_KNOWN
         held = "; ".join(map(tell.say, each.held))
         rows.append(
             (

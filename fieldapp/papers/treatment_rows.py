@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
+from fieldapp.husbandry.amounts import number_of
+from fieldapp.husbandry.vocabulary import DAYS
 from fieldapp.papers.amounts import amount_words
 from fieldapp.papers.model import Sign, Treated
 from fieldapp.words import Phrase, say
@@ -71,7 +73,7 @@ def _course(each: Treated) -> Iterable[Phrase]:
     elif each.last is None and each.first is not None:
         yield say("since {first}", first=each.first)
     if each.days is not None:
-        yield say("{n} days", n=each.days) if each.days != 1 else say("1 day")
+        yield number_of(each.days, DAYS)
     if each.pieces_state == "in":
         yield say("pieces in")
     elif each.pieces_state == "not known":

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from datetime import date
 from typing import Any, Literal
 
+from fieldapp.husbandry.amounts import measured, number_of
 from fieldapp.husbandry.days import as_date
 from fieldapp.husbandry.ledger import Ledger
 from fieldapp.husbandry.operation import Operation
@@ -14,7 +15,7 @@ from fieldapp.husbandry.periods import holding
 from fieldapp.husbandry.progress import exposures_of, flag_words
 from fieldapp.husbandry.state import Course, Exposure, HiveState
 from fieldapp.husbandry.terms import Period, Terms, unknown_terms
-from fieldapp.husbandry.vocabulary import WHY_OTHERWISE, word
+from fieldapp.husbandry.vocabulary import DAYS, STROKES, WHY_OTHERWISE, word
 from fieldapp.journal.record import Record
 from fieldapp.papers.model import Amount, Treated, Withdrawal
 from fieldapp.papers.names import Names, key_of
@@ -154,7 +155,7 @@ class Treatments:
 def _of_period(period: Period) -> Phrase:
     if period.form != "days":
         return say("until next season's supers")
-    said = say("{n} days", n=period.days or 0)
+    said = number_of(period.days or 0, DAYS)
     return say("{period}, on honey alone", period=said) if period.honey_only else said
 
 
@@ -216,7 +217,7 @@ def _remarks(record: Record, course: Course | None, exposure: Exposure | None) -
     for name, phrases in _SEEN.items():
         yield phrases.get(body.get(name, "not known"), say("{word}", word=str(body.get(name))))
     if "seams" in body:
-        yield say("{seams} seams", seams=float(body["seams"]))
+        yield measured(float(body["seams"]), "seam")
     if "temperature" in body:
         yield say("{degrees} outside", degrees=Degrees(body["temperature"]))
     else:
@@ -224,7 +225,8 @@ def _remarks(record: Record, course: Course | None, exposure: Exposure | None) -
     if "seconds" in body:
         yield say("{seconds} s", seconds=body["seconds"])
     for each in body.get("strokes", ()):
-        yield say("{n} strokes: {place}", n=each["strokes"], place=word(each["place"]))
+        strokes = number_of(each["strokes"], STROKES)
+        yield say("{strokes}: {place}", strokes=strokes, place=word(each["place"]))
     if "clear" in body:
         yield say("batch clear") if body["clear"] == "clear" else say("batch cloudy")
     if "reason" in body:

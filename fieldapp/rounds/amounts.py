@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from typing import Any, NamedTuple
 
-from fieldapp.husbandry.amounts import PIECE_UNITS, measured
+from fieldapp.husbandry.amounts import PIECE_UNITS, measured, units
 from fieldapp.husbandry.dosing import for_hive
 from fieldapp.rounds.look_form import in_parts
 from fieldapp.words import Phrase, say
@@ -42,9 +42,10 @@ class Amount(NamedTuple):
         if given is None:
             return measured(self.amount, self.unit, self.per)
         said = measured(given, self.unit)
-        if number is None or self.per not in _NUMBERS or (number == 1 and not self.counted):
+        if number is None or self.per not in _NUMBERED or (number == 1 and not self.counted):
             return said
-        return _NUMBERS[self.per](number, said)
+        basis = units(self.per, number)
+        return say("{n} {basis}: {all}", n=_counted(self.per, number), basis=basis, all=said)
 
     def body(self, number: float | None) -> dict[str, Any]:
         """Return the fields of an ``application`` body that say what was given.
@@ -55,7 +56,7 @@ class Amount(NamedTuple):
         if self.per == "seam" and number is not None and self.amount is not None:
             fields["seams"] = number
         given = self.given(number)
-        amount, per = (given, self.per if self.per not in _NUMBERS else "colony")
+        amount, per = (given, self.per if self.per not in _NUMBERED else "colony")
         if given is None and not self.counted:
             amount, per = self.amount, self.per
         if amount is None:
@@ -68,14 +69,8 @@ class Amount(NamedTuple):
 
 #: Bases that are counted at the hive, for nothing else tells how many there are.
 COUNTED = frozenset({"seam", "frame of bees", "comb side"})
-#: How many of a basis a hive has, with what that makes.
-_NUMBERS: dict[str, Callable[[float, Phrase], Phrase]] = {
-    "seam": lambda n, all_: say("{seams} seams: {all}", seams=in_parts(n), all=all_),
-    "frame of bees": lambda n, all_: say("{n} frames of bees: {all}", n=n, all=all_),
-    "comb side": lambda n, all_: say("{n} comb sides: {all}", n=n, all=all_),
-    "box": lambda n, all_: say("{n} boxes: {all}", n=n, all=all_),
-    "brood chamber": lambda n, all_: say("{n} brood chambers: {all}", n=n, all=all_),
-}
+#: Bases of which a hive has a number.
+_NUMBERED = COUNTED | {"box", "brood chamber"}
 
 
 def offered(values: Mapping[str, Any]) -> list[Amount]:
@@ -100,6 +95,11 @@ def offered(values: Mapping[str, Any]) -> list[Amount]:
             for end in ends
         ]
     return found
+
+
+def _counted(per: str, number: float) -> str | float:
+    """Return a number as it is counted at the hive: seams to the quarter."""
+    return in_parts(number) if per == "seam" else number
 
 
 #: The amount was not said: it is left out of the record, and is *not known*.

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
+from fieldapp.husbandry.amounts import number_of
 from fieldapp.husbandry.applicators import Measured, PerStroke, per_stroke
 from fieldapp.husbandry.errors import HusbandryError
 from fieldapp.husbandry.ledger import Gear
 from fieldapp.husbandry.mixing.batch import strength_of
 from fieldapp.husbandry.mixing.strength import As, Strength
 from fieldapp.husbandry.standoff import Heat, StandOff, spits, stand_off
+from fieldapp.husbandry.vocabulary import INCHES
 from fieldapp.journal.record import Draft
 from fieldapp.rounds.bench_told import percent, rounded
 from fieldapp.rounds.gear import gear_in_use
@@ -254,7 +256,7 @@ class Applicator:
     def length(self, centimetres: float) -> Phrase:
         """Return a distance in the keeper's unit."""
         if self.inches:
-            return say("{n} inches", n=round(centimetres / 2.54, 1))
+            return number_of(round(centimetres / 2.54, 1), INCHES)
         return say("{n} cm", n=round(centimetres, 1))
 
     def _last(self, what: str) -> list[dict[str, Any]]:

@@ -19,6 +19,7 @@ from fieldapp.husbandry.mixing.contents import Contents, contents
 from fieldapp.husbandry.mixing.recipe import Recipe, made_for, wanted
 from fieldapp.husbandry.mixing.strength import Strength, strengths
 from fieldapp.journal.record import Draft
+from fieldapp.rounds.bench_checks import UNANSWERED, after, written
 from fieldapp.rounds.bench_lots import drawn, weighed_lots
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.recipes import Choice, choices
@@ -30,18 +31,6 @@ BASES: dict[str, Phrase] = {"hives": say("hives"), "seams": say("seams"), "boxes
 MARGINS = (0, 10, 20)
 #: Weeks for which the keeper may decide to keep a batch; none is published, none is proposed.
 WEEKS = (0, 1, 2, 4, 12)
-#: What is asked at the bench, each on its own.
-CHECKS: dict[str, Phrase] = {
-    "draught": say("Outdoors, or in a strong draught"),
-    "worn": say("Goggles, acid-proof gloves and dust mask on"),
-    "vessels": say("Vessels and spoons that never see food again"),
-    "for bees": say("Oxalic acid sold as a medicine for bees"),
-}
-ANSWERS: dict[str, Phrase] = {
-    "yes": say("yes"),
-    "no": say("no"),
-    "not known": say("not known"),
-}
 _KEPT = "bench"
 
 
@@ -183,13 +172,13 @@ class Bench:
             self._put("left out", [*self._state.get("left out", []), followed[step]])
 
     def answer(self, check: str) -> str:
-        """Return the answer to a check of the bench: yes, no or not known."""
-        return str(self._state.get("checks", {}).get(check, "not known"))
+        """Return the answer to a check of the bench, `UNANSWERED` where nobody said."""
+        return str(self._state.get("checks", {}).get(check, UNANSWERED))
 
     def turn_check(self, check: str) -> None:
         """Go to the next answer of a check."""
-        after = {"not known": "yes", "yes": "no", "no": "not known"}[self.answer(check)]
-        self._put("checks", {**self._state.get("checks", {}), check: after})
+        answers = {**self._state.get("checks", {}), check: after(self.answer(check))}
+        self._put("checks", answers)
 
     def findings(self, recipe: Recipe) -> tuple[heat.Finding, ...]:
         """Return the stops and cautions of a recipe, step by step."""
@@ -279,7 +268,7 @@ class Bench:
                             drawn(self._chosen(), batch.recipe, self.notebook.published.chemistry),
                             self._gives(batch.recipe),
                         ),
-                        "words": self._checked(),
+                        "words": written(self.answer),
                     },
                 )
             ]
@@ -292,10 +281,6 @@ class Bench:
         """Return the treatment of the keeper's country whose solution a recipe makes."""
         here = (each for each in recipe.gives if each.split("/")[0] == self.country)
         return next(here, None)
-
-    def _checked(self) -> str:
-        """Return the checks with their answers; one that nobody answered is *not known*."""
-        return "; ".join(f"{check}: {self.answer(check)}" for check in CHECKS)
 
     def _put(self, name: str, value: Any) -> None:
         self._state[name] = value

@@ -95,7 +95,11 @@ def _act(step: Step) -> Phrase:
 
 def _figure(step: Step) -> Phrase | None:
     if step.amount is not None and step.unit.startswith("US "):
-        return say("{amount} {unit}", amount=spoons(step.amount), unit=word(step.unit))
+        return say(
+            "{amount} {unit}",
+            amount=spoons(step.amount),
+            unit=measures.measure_word(step.unit, step.amount),
+        )
     if step.amount is not None:
         return say("{amount} {unit}", amount=rounded(step.amount), unit=word(step.unit))
     if step.to is not None:
@@ -127,7 +131,7 @@ def _under(bench: Bench, step: Step) -> list[Phrase]:
         say(
             "{number} {unit}: holds {low} to {high} g",
             number=spoons(best.number),
-            unit=word(best.unit),
+            unit=measures.measure_word(best.unit, best.number),
             low=rounded(best.holds.low),
             high=rounded(best.holds.high),
         ),

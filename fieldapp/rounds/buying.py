@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from fieldapp.book import Entry
+from fieldapp.husbandry.vocabulary import word
 from fieldapp.journal.record import Record
 from fieldapp.rounds.choosing import TreatmentChoice, treatments
 from fieldapp.rounds.desk_form import (
@@ -21,18 +22,9 @@ from fieldapp.rounds.told import Told
 from fieldapp.words import Phrase, say
 
 #: In what stock is kept: by mass, by volume, or counted under the name on the packet.
-UNITS: tuple[tuple[str, Phrase], ...] = (
-    ("strip", say("strip")),
-    ("tray", say("tray")),
-    ("tablet", say("tablet")),
-    ("pad", say("pad")),
-    ("piece", say("piece")),
-    ("g", say("g")),
-    ("kg", say("kg")),
-    ("mL", say("mL")),
-    ("L", say("L")),
-    ("oz", say("oz")),
-    ("lb", say("lb")),
+UNITS: tuple[str, ...] = (
+    *("strip", "tray", "tablet", "pad", "piece"),
+    *("g", "kg", "mL", "L", "oz", "lb"),
 )
 #: Currencies by the country where they are paid, ISO 4217.
 _CURRENCIES = {
@@ -73,7 +65,7 @@ class Purchase(BookForm):
         return (
             Choice("treatment", say("For which treatment"), _named(self._known)),
             Written("product", say("Product"), 120, self._products(), needed=True),
-            Measured("amount", say("How much"), self._unit, 1e6, needed=True),
+            Measured("amount", say("How much"), self.values.get("unit", ""), 1e6, needed=True),
             Choice("unit", say("Kept in"), self._units(), needed=True),
             Written("lot", say("Lot number"), 60),
             Dated("expiry", say("Last day"), today.year - 1, today.year + _GOOD_YEARS, ends=True),
@@ -111,11 +103,6 @@ class Purchase(BookForm):
             if currency:
                 super().take("currency", currency)
 
-    @property
-    def _unit(self) -> Phrase | str:
-        unit = str(self.values.get("unit", ""))
-        return dict(UNITS).get(unit, unit)
-
     def _name_of(self, treatment: str) -> str:
         return next((each.name for each in self._known if each.identity == treatment), treatment)
 
@@ -138,8 +125,7 @@ class Purchase(BookForm):
     def _units(self) -> tuple[tuple[str, Phrase | str], ...]:
         """Return the units; those used before first, for most keepers buy the same again."""
         used = _each_once(each.body["unit"] for each in self._before)
-        others = tuple((unit, dict(UNITS).get(unit, unit)) for unit in used)
-        return others + tuple(pair for pair in UNITS if pair[0] not in used)
+        return tuple((unit, word(unit)) for unit in dict.fromkeys((*used, *UNITS)))
 
     def _currencies(self) -> tuple[tuple[str, Phrase | str], ...]:
         here = _CURRENCIES.get((self._notebook.country or "")[:2], "")

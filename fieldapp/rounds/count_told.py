@@ -8,6 +8,7 @@ from functools import cached_property
 from typing import Any, Literal, NamedTuple
 
 from fieldapp.book import Entry
+from fieldapp.husbandry.amounts import number_of
 from fieldapp.husbandry.chance.intervals import Interval
 from fieldapp.husbandry.counting import Drop, Load, fall, loads
 from fieldapp.husbandry.spoken import why
@@ -19,6 +20,7 @@ from fieldapp.husbandry.thresholds import (
     answer,
     read_thresholds,
 )
+from fieldapp.husbandry.vocabulary import MITES
 from fieldapp.journal import happened
 from fieldapp.rounds.count_ahead import told_ahead, told_whole, value_of
 from fieldapp.rounds.notebook import Notebook
@@ -265,7 +267,7 @@ def _source(threshold: Threshold) -> tuple[Phrase, ...]:
 def _short(reading: Load | Drop) -> Phrase:
     if isinstance(reading, Load):
         return say("{value} per 100 bees", value=round(reading.per_100, 1))
-    return say("{value} mites a day", value=round(reading.per_day, 1))
+    return say("{mites} a day", mites=number_of(round(reading.per_day, 1), MITES))
 
 
 def _reading(reading: Load | Drop) -> Phrase:

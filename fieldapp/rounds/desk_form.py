@@ -14,13 +14,13 @@ from fieldapp.book import Entry
 from fieldapp.husbandry.vocabulary import word
 from fieldapp.journal import happened
 from fieldapp.journal.record import Draft
-from fieldapp.rounds.hive_record import correction_of, note_on
 from fieldapp.rounds.look_form import Choice, Kept, Number
 from fieldapp.rounds.notebook import Notebook
+from fieldapp.rounds.one_record import correction_of, note_on
 from fieldapp.rounds.photo_annex import with_photos
 from fieldapp.rounds.told import Told
 from fieldapp.rounds.wanted import wanted
-from fieldapp.words import Phrase, say
+from fieldapp.words import Phrase, counted, say
 
 
 class Written(NamedTuple):
@@ -38,7 +38,7 @@ class Written(NamedTuple):
 
 
 class Measured(NamedTuple):
-    """A question for an amount up to `most`, in `unit`; `offered` are amounts to tap."""
+    """A question for an amount of `least` to `most`, in `unit`; `offered` are amounts to tap."""
 
     name: str
     words: Phrase
@@ -46,10 +46,12 @@ class Measured(NamedTuple):
     most: float
     offered: tuple[tuple[float, Phrase], ...] = ()
     needed: bool = False
+    least: float = 0
 
     def said(self, value: Any) -> Phrase | str:
         """Return an answer as it is shown."""
-        return say("{amount} {unit}", amount=float(value), unit=self.unit)
+        unit = word(self.unit) if isinstance(self.unit, str) else self.unit
+        return say("{amount} {unit}", amount=float(value), unit=counted(unit, float(value)))
 
 
 class Dated(NamedTuple):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from fieldapp.husbandry.amounts import measured
+from fieldapp.husbandry.amounts import measured, units
 from fieldapp.husbandry.dosing import Dose, Total, left, total
 from fieldapp.husbandry.errors import Unfitting
 from fieldapp.husbandry.ledger import Lot
@@ -13,7 +13,7 @@ from fieldapp.rounds.cautions import Fact
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.summary import listed
 from fieldapp.rounds.taking import in_lots_unit, last_counted
-from fieldapp.words import Phrase, count, say
+from fieldapp.words import count, say
 
 
 def told_enough(
@@ -56,28 +56,28 @@ def _needs(notebook: Notebook, hives: Sequence[str], amount: Amount) -> Total:
 def _of_lot(lot: Lot, needs: Total, amount: Amount, hives: int) -> list[Fact]:
     taken = in_lots_unit(needs.most, amount.unit, lot)
     if taken is None:
-        words = say("Whether {name} is enough cannot be told: it is kept in {unit}", **_name(lot))
+        words = say(
+            "Whether {name} is enough cannot be told: it is kept in {unit}",
+            name=lot.name,
+            unit=units(lot.unit),
+        )
         return [Fact(words, "unknown")]
     rest = left(lot.on_hand, [taken], taken / hives)
     if rest.amount < 0:
         words = say(
-            "{name}: {left} {unit} on hand, {lacks} {unit} too little",
-            **_name(lot),
-            left=lot.on_hand,
-            lacks=round(-rest.amount, 2),
+            "{name}: {left} on hand, {lacks} too little",
+            name=lot.name,
+            left=measured(lot.on_hand, lot.unit),
+            lacks=measured(round(-rest.amount, 2), lot.unit),
         )
         return [Fact(words, "late")]
     words = say(
-        "{name}: {left} {unit} on hand, {rest} {unit} left after it",
-        **_name(lot),
-        left=lot.on_hand,
-        rest=round(rest.amount, 2),
+        "{name}: {left} on hand, {rest} left after it",
+        name=lot.name,
+        left=measured(lot.on_hand, lot.unit),
+        rest=measured(round(rest.amount, 2), lot.unit),
     )
     if not rest.doses:
         return [Fact(words, "done")]
     more = count("for {n} hive more", "for {n} hives more", rest.doses)
     return [Fact(say("{words}, {more}", words=words, more=more), "done")]
-
-
-def _name(lot: Lot) -> dict[str, Phrase | str]:
-    return {"name": lot.name, "unit": lot.unit}

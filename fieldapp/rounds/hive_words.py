@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
+from fieldapp.husbandry.amounts import measured
 from fieldapp.husbandry.vocabulary import listed, word
 from fieldapp.journal.record import Record
 from fieldapp.rounds.look_form import answer_words
@@ -141,7 +142,7 @@ def _plain(name: str, value: Any) -> Phrase | str | None:
     if isinstance(value, bool):
         return say("yes") if value else say("no")
     if name == "dose":
-        return say("{amount} {unit}", amount=value["amount"], unit=word(value["unit"]))
+        return measured(value["amount"], value["unit"])
     if name == "strokes":
         return listed(
             say("{place} {n}", place=word(each["place"]), n=each["strokes"]) for each in value

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from datetime import timedelta
 
 from fieldapp.book import Entry
+from fieldapp.husbandry.amounts import units
 from fieldapp.husbandry.ledger import Lot
 from fieldapp.journal.record import Draft
 from fieldapp.rounds.desk_form import (
@@ -61,7 +62,9 @@ class Disposal(BookForm):
     def questions(self) -> Sequence[Question]:
         """How much, how and where; why, of a new one."""
         left = self._lot.on_hand
-        all_of_it = ((left, say("all on hand: {n} {unit}", n=left, unit=self._lot.unit)),)
+        all_of_it = (
+            (left, say("all on hand: {n} {unit}", n=left, unit=units(self._lot.unit, left))),
+        )
         asked: tuple[Question, ...] = (
             Measured(
                 "amount",
@@ -88,7 +91,7 @@ class Disposal(BookForm):
             words = say(
                 "The books say {n} {unit} on hand: the rest becomes a gap with a name",
                 n=self._lot.on_hand,
-                unit=self._lot.unit,
+                unit=units(self._lot.unit, self._lot.on_hand),
             )
             told.append(Told("late", words))
         return told

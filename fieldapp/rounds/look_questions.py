@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fieldapp.husbandry.vocabulary import MITES
 from fieldapp.rounds.look_form import Choice, Number, Question
 from fieldapp.words import say
 
@@ -109,7 +110,7 @@ OF_KIND: dict[str, tuple[Question, ...]] = {
         Number("amount", say("How much"), 20, 2),
     ),
     "board": (Choice("did", say("Bottom board"), BOARD_DID, needed=True),),
-    "count": (Number("mites", say("Mites"), 3660, needed=True, unit=say("mites")),),
+    "count": (Number("mites", say("Mites"), 3660, needed=True, unit=MITES),),
     "pieces": (
         Choice(
             "did",

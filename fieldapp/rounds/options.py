@@ -241,7 +241,13 @@ class Options:
 def _counted(says: str, number: int, of: int) -> Phrase:
     if number == of:
         return ANSWERS[says]
-    return say("{answer}: {n} of {all} hives", answer=ANSWERS[says], n=number, all=of)
+    return count(
+        "{answer}: {some} of {n} hive",
+        "{answer}: {some} of {n} hives",
+        of,
+        answer=ANSWERS[says],
+        some=number,
+    )
 
 
 def _first(options: Sequence[Option]) -> Phrase | None:

@@ -11,7 +11,7 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from fieldapp.husbandry.library import QUESTIONS
-from fieldapp.husbandry.vocabulary import word
+from fieldapp.husbandry.vocabulary import APPLICATIONS, COURSES, DAYS, MONTHS, WEEKS, word
 from fieldapp.rounds.desk_form import Measured, Question, Written
 from fieldapp.rounds.look_form import Choice, Number
 from fieldapp.words import Phrase, say
@@ -34,9 +34,9 @@ Values = Mapping[str, Any]
 Options = tuple[tuple[str, Phrase | str], ...]
 
 _UNITS: dict[str, Phrase] = {
-    "days": say("days"),
-    "weeks": say("weeks"),
-    "months": say("months"),
+    "days": DAYS,
+    "weeks": WEEKS,
+    "months": MONTHS,
     "degC": say("°C"),
     "degF": say("°F"),
 }
@@ -151,7 +151,7 @@ def _lines(key: str, values: Values) -> list[Question]:
 def _several(answer: str, _values: Values) -> list[Question]:
     if answer == "one":
         return []
-    unit = say("applications")
+    unit = APPLICATIONS
     return [
         Number("applications.usual", say("How many as a rule?"), 99, least=1, unit=unit),
         Number("applications.least", say("How many at least?"), 99, least=1, unit=unit),
@@ -194,7 +194,7 @@ def _rest(answer: str, _values: Values) -> list[Question]:
 
 
 def _limit(answer: str, _values: Values) -> list[Question]:
-    unit = say("courses") if answer == "courses" else say("applications")
+    unit = COURSES if answer == "courses" else APPLICATIONS
     words = say("How many a year at most?")
     return [Number("limit.number", words, 99, least=1, needed=True, unit=unit)]
 
@@ -260,14 +260,14 @@ def _temperatures(answer: str, values: Values) -> list[Question]:
         )
         unit = _UNITS.get(str(values.get(f"{at}.unit")), say("°C"))
         weight = say("How is it meant?")
-        most = 176 if values.get(f"{at}.unit") == "degF" else 80
+        least, most = (-76, 176) if values.get(f"{at}.unit") == "degF" else (-60, 80)
         asked += [
             Choice(f"{at}.what", words(say("Which temperature?")), _WHAT, needed=True),
-            Measured(f"{at}.low", words(say("From which temperature?")), unit, most),
-            Measured(f"{at}.high", words(say("Up to which temperature?")), unit, most),
+            Measured(f"{at}.low", words(say("From which temperature?")), unit, most, least=least),
+            Measured(f"{at}.high", words(say("Up to which temperature?")), unit, most, least=least),
             Choice(f"{at}.weight", words(weight), _WEIGHTS, needed=True),
-            Number(f"{at}.from_day", words(_FROM), 366, unit=say("days")),
-            Number(f"{at}.to_day", words(_TO), 366, unit=say("days")),
+            Number(f"{at}.from_day", words(_FROM), 366, unit=DAYS),
+            Number(f"{at}.to_day", words(_TO), 366, unit=DAYS),
         ]
     return asked
 

@@ -13,7 +13,7 @@ from fieldapp.husbandry.library import LabelInHand, LibraryError, own_terms
 from fieldapp.journal.record import Draft
 from fieldapp.rounds import own_answers
 from fieldapp.rounds.cautions import in_the_air
-from fieldapp.rounds.desk_form import Measured, Question, Written
+from fieldapp.rounds.desk_form import Question, Written
 from fieldapp.rounds.errors import RoundsError
 from fieldapp.rounds.look_form import Kept, Number
 from fieldapp.rounds.notebook import Notebook
@@ -295,6 +295,4 @@ def _answer(question: Question, values: dict[str, Any]) -> Phrase | str:
     value = values[question.name]
     if isinstance(question, Number):
         return str(value)
-    if isinstance(question, Measured):
-        return say("{amount} {unit}", amount=float(value), unit=question.unit)
     return question.said(value)

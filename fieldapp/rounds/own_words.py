@@ -8,7 +8,7 @@ from typing import Any
 from fieldapp.husbandry.amounts import measured
 from fieldapp.rounds.desk_form import Measured, Question
 from fieldapp.rounds.look_form import Number
-from fieldapp.words import Phrase, say
+from fieldapp.words import Phrase, counted, say
 
 #: Answers to gates that say more than the unit of what follows.
 _TELLS = frozenset({"season", "zero", "courses", "applications"})
@@ -115,7 +115,8 @@ def _part(question: Question, values: Mapping[str, Any]) -> Phrase | str:
     elif name in ("from_day", "to_day"):
         it = str(value)
     elif isinstance(question, Number | Measured):
-        it = say("{amount} {unit}", amount=float(value), unit=question.unit or "")
+        unit = counted(question.unit or "", float(value))
+        it = say("{amount} {unit}", amount=float(value), unit=unit)
     means = _MEANS.get(name)
     told = it if means is None else means(it)
     if values.get("stay") == "two" and at == "stay.0":

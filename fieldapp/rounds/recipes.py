@@ -7,6 +7,7 @@ from typing import Any, NamedTuple
 from fieldapp.husbandry.answers import Reason
 from fieldapp.husbandry.mixing.measures import density
 from fieldapp.husbandry.mixing.recipe import Recipe, Step, read_recipes, steps
+from fieldapp.husbandry.vocabulary import word
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.words import Phrase, say
 
@@ -22,16 +23,12 @@ PARTS: dict[str, Phrase] = {
     "glycerol": say("glycerol"),
 }
 #: In what it is measured.
-UNITS: dict[str, Phrase] = {
-    "g": say("g"),
-    "mL": say("mL"),
-    "US cup": say("US cup"),
-    "US tablespoon": say("US tablespoon"),
-    "US teaspoon": say("US teaspoon"),
+UNITS: dict[str, Phrase | str] = {
+    unit: word(unit) for unit in ("g", "mL", "US cup", "US tablespoon", "US teaspoon")
 }
 
 
-def units_for(notebook: Notebook, what: str, *, cups: bool = False) -> dict[str, Phrase]:
+def units_for(notebook: Notebook, what: str, *, cups: bool = False) -> dict[str, Phrase | str]:
     """Return in what a part can be measured: only in g where no density is known.
 
     Where the keeper measures in `cups`, US measures come first.

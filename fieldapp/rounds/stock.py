@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 from typing import NamedTuple
 
+from fieldapp.husbandry.amounts import measured
 from fieldapp.husbandry.days import as_date
 from fieldapp.husbandry.ledger import Lot
 from fieldapp.husbandry.ledger.drawing import Drawing
@@ -111,10 +112,9 @@ class Stock:
             body = fact.record.body
             if body["lot"] == lot.id:
                 words = say(
-                    "{day}: counted {amount} {unit}",
+                    "{day}: counted {amount}",
                     day=as_date(fact.day),
-                    amount=float(body["amount"]),
-                    unit=body["unit"],
+                    amount=measured(float(body["amount"]), body["unit"]),
                 )
                 found.append((fact.key, Gone(fact.id, "", words)))
         return [gone for _, gone in sorted(found, key=lambda pair: pair[0], reverse=True)]
@@ -122,7 +122,7 @@ class Stock:
     def _gone(self, drawing: Drawing) -> Gone:
         day = as_date(drawing.key[0])
         amount = (
-            say("{amount} {unit}", amount=float(drawing.amount), unit=drawing.unit)
+            measured(float(drawing.amount), drawing.unit)
             if drawing.amount is not None
             else say("amount not known")
         )

@@ -7,8 +7,9 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from fieldapp.book.label_line import MOST_DAYS, LabelLine
-from fieldapp.husbandry.amounts import PIECE_UNITS
+from fieldapp.husbandry.amounts import PIECE_UNITS, units
 from fieldapp.husbandry.ledger import Lot
+from fieldapp.husbandry.vocabulary import DAYS
 from fieldapp.journal.record import Draft
 from fieldapp.rounds.amounts import Amount, offered
 from fieldapp.rounds.choosing import treatments
@@ -68,7 +69,7 @@ class Use(BookForm):
         treatment = self.values.get("treatment")
         if treatment and treatment not in self._notebook.book.terms():
             words = say("Days to wait for honey, on the label in hand")
-            asked.append(Number("label", words, MOST_DAYS, unit=say("days")))
+            asked.append(Number("label", words, MOST_DAYS, unit=DAYS))
         return asked
 
     @property
@@ -79,7 +80,9 @@ class Use(BookForm):
         taken = self._taken
         if taken is not None:
             unit, left = self._lot.unit, self._lot.on_hand
-            words = say("Together: {n} {unit}, {left} on hand", n=taken, unit=unit, left=left)
+            words = say(
+                "Together: {n} {unit}, {left} on hand", n=taken, unit=units(unit, taken), left=left
+            )
             told.append(Told("late" if taken > left else "quiet", words))
         last = self._lot.last_day
         if last is not None and self.day > last:

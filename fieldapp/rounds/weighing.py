@@ -7,6 +7,7 @@ from itertools import pairwise
 from typing import Any
 
 from fieldapp.book import Entry
+from fieldapp.husbandry.amounts import number_of
 from fieldapp.husbandry.errors import HusbandryError
 from fieldapp.husbandry.evaporation import (
     Evaporated,
@@ -17,7 +18,7 @@ from fieldapp.husbandry.evaporation import (
     lasts,
     rates,
 )
-from fieldapp.husbandry.vocabulary import word
+from fieldapp.husbandry.vocabulary import DAYS, word
 from fieldapp.journal import happened
 from fieldapp.journal.record import Draft, Record
 from fieldapp.rounds.errors import TreatmentGone
@@ -170,8 +171,8 @@ def _still(found: Evaporated, still: float) -> Told:
             "late", say("Still {grams} g to go, and nothing evaporates.", grams=round(still))
         )
     words = say(
-        "Still {grams} g to go: about {days} days at this pace",
+        "Still {grams} g to go: about {days} at this pace",
         grams=round(still),
-        days=round(found.days_left),
+        days=number_of(round(found.days_left), DAYS),
     )
     return Told("quiet", words)

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from functools import partial
 from typing import TYPE_CHECKING
 
+from fieldapp.husbandry.vocabulary import INCHES, STROKES
 from fieldapp.rounds.applicator import PACES, Applicator, add_applicator, applicators
 from fieldapp.rounds.vets_dose import VetsDose
 from fieldapp.screens import applicator_pages, number_page, vets_dose_page
@@ -66,13 +67,16 @@ class ApplicatorFlow:
             self.vets_dose(dose, back)
 
         asked = say("How much for one colony?")
-        self._decimal(asked, say("g"), take, partial(self.vets_dose, dose, back))
+        again = partial(self.vets_dose, dose, back)
+        self.flow.show_page(
+            lambda: number_page.decimal_page(self.flow, asked, say("g"), take, back=again)
+        )
 
     # -- strokes into a measure
 
     def strokes(self, one: Applicator, back: Act) -> None:
         """Ask how many strokes, in what it was measured, how much came out."""
-        self._whole(say("How many strokes?"), say("strokes"), partial(self._unit, one, back), back)
+        self._whole(say("How many strokes?"), STROKES, partial(self._unit, one, back), back)
 
     def _unit(self, one: Applicator, back: Act, strokes: int) -> None:
         if strokes < 1:
@@ -105,12 +109,13 @@ class ApplicatorFlow:
         def take(distance: float) -> None:
             self._hot(one, back, pace, distance * 2.54 if inches else distance)
 
-        self._decimal(
-            say("How far from the nozzle?"), say("inches") if inches else say("cm"), take, back
-        )
+        self._decimal(say("How far from the nozzle?"), INCHES if inches else say("cm"), take, back)
 
     def _hot(self, one: Applicator, back: Act, pace: str, distance: float) -> None:
-        self._degrees(partial(self._spat, one, back, pace, distance), back)
+        take = partial(self._spat, one, back, pace, distance)
+        self.flow.show_page(
+            lambda: number_page.degrees_page(self.flow, take, back=back, gloves=True)
+        )
 
     def _spat(self, one: Applicator, back: Act, pace: str, distance: float, celsius: float) -> None:
         def take(spat: bool) -> None:
@@ -127,22 +132,21 @@ class ApplicatorFlow:
             one.take_limit(celsius)
             back()
 
-        self._degrees(take, back)
+        self.flow.show_page(lambda: number_page.degrees_page(self.flow, take, back=back))
 
-    # -- shared
+    # -- shared, and met with gloves on: acid is in the applicator
 
     def _choose(self, asked: Phrase, keys: Sequence[tuple[Phrase, Act]], back: Act) -> None:
         self.flow.show_page(lambda: applicator_pages.choice_page(self, asked, keys, back))
 
     def _whole(self, asked: Phrase, unit: Phrase, take: Callable[[int], None], back: Act) -> None:
-        self.flow.show_page(lambda: number_page.page(self.flow, asked, unit, take, back=back))
+        self.flow.show_page(
+            lambda: number_page.page(self.flow, asked, unit, take, back=back, gloves=True)
+        )
 
     def _decimal(
         self, asked: Phrase, unit: Phrase, take: Callable[[float], None], back: Act
     ) -> None:
         self.flow.show_page(
-            lambda: number_page.decimal_page(self.flow, asked, unit, take, back=back)
+            lambda: number_page.decimal_page(self.flow, asked, unit, take, back=back, gloves=True)
         )
-
-    def _degrees(self, take: Callable[[float], None], back: Act) -> None:
-        self.flow.show_page(lambda: number_page.degrees_page(self.flow, take, back=back))

@@ -95,7 +95,9 @@ class BenchFlow:
             bench.measure(step, celsius)
             back()
 
-        self.flow.show_page(lambda: number_page.degrees_page(self.flow, take, back=back))
+        self.flow.show_page(
+            lambda: number_page.degrees_page(self.flow, take, back=back, gloves=True)
+        )
 
     def batch(self, bench: Bench, back: Act) -> None:
         """Show what is written down of the batch."""

@@ -9,7 +9,8 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from fieldapp.husbandry.mixing.recipe import Recipe
-from fieldapp.rounds.bench import ANSWERS, BASES, CHECKS, Bench
+from fieldapp.rounds.bench import BASES, Bench
+from fieldapp.rounds.bench_checks import ANSWERS, CHECKS
 from fieldapp.rounds.bench_told import (
     StepTold,
     Told,
@@ -149,7 +150,7 @@ def _parts(way: BenchFlow, bench: Bench, recipe: Recipe) -> list[Block]:
 def first_page(way: BenchFlow, bench: Bench, back: Act) -> Page:
     """Return what is asked before anything is opened, each on its own."""
     look = way.flow.look
-    signs: dict[str, Role] = {"yes": "done", "no": "late", "not known": "unknown"}
+    signs: dict[str, Role] = {"yes": "done", "no": "late"}
     return Page(
         look,
         head=[title(look, say("Before you begin"))],
@@ -160,7 +161,7 @@ def first_page(way: BenchFlow, bench: Bench, back: Act) -> Page:
                 words,
                 shown_after(way.flow, partial(bench.turn_check, check)),
                 under=[(ANSWERS[bench.answer(check)], "body")],
-                sign=signs[bench.answer(check)],
+                sign=signs.get(bench.answer(check), "unknown"),
                 least=DESK,
                 centred=False,
             )

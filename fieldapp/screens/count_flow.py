@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from fieldapp.husbandry.vocabulary import BEES
 from fieldapp.rounds.count import Counting, Way
 from fieldapp.rounds.count_survey import apiary_told, trend_told
 from fieldapp.rounds.count_told import CountsTold
@@ -106,7 +107,7 @@ class CountFlow:
             counting.counted(bees)
             self.meaning(counting, back)
 
-        self._number(say("Bees counted"), say("bees"), take, counting, back)
+        self._number(say("Bees counted"), BEES, take, counting, back)
 
     def ask_grams(self, counting: Counting, back: Act) -> None:
         """Ask for the grams of bees."""
@@ -151,6 +152,11 @@ class CountFlow:
     ) -> None:
         self.flow.show_page(
             lambda: number_page.page(
-                self.flow, asked, unit, take, back=lambda: self.bees(counting, back)
+                self.flow,
+                asked,
+                unit,
+                take,
+                back=lambda: self.bees(counting, back),
+                gloves=True,
             )
         )

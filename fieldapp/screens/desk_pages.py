@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from functools import partial
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from fieldapp.husbandry.vocabulary import DAYS, word
 from fieldapp.rounds.desk_form import (
     Answers,
     Dated,
@@ -164,7 +165,7 @@ def _question_page(flow: Flow, form: Answers, question: Question, way: Way) -> P
         return number_page.page(
             flow,
             question.words,
-            question.unit or say("days"),
+            question.unit or DAYS,
             take,
             back=way.back,
             least=question.least,
@@ -178,11 +179,18 @@ def _measured_page(
     flow: Flow, form: Answers, question: Measured, take: Callable[[float], None], way: Way
 ) -> Page:
     """Return the amounts to tap and the way to another, or the digits where there are none."""
-    unit = question.unit if isinstance(question.unit, Phrase) else say("{unit}", unit=question.unit)
+    unit = question.unit if isinstance(question.unit, Phrase) else word(question.unit)
 
     def digits(back: Act) -> Page:
         return number_page.decimal_page(
-            flow, question.words, unit, take, back=back, most=question.most, besides=way.besides
+            flow,
+            question.words,
+            unit,
+            take,
+            back=back,
+            least=question.least,
+            most=question.most,
+            besides=way.besides,
         )
 
     known = question.name in form.values

@@ -13,12 +13,15 @@ from fieldapp.screens.theme import HAND, SPACE
 
 
 class Grid(Block):
-    """Keys side by side. It is parted between rows, so that a page holds whole rows."""
+    """Keys side by side, `most` to a row. It is parted between rows: a page holds whole rows."""
 
-    def __init__(self, look: Look, keys: Sequence[Key], least: float = HAND) -> None:
+    def __init__(
+        self, look: Look, keys: Sequence[Key], least: float = HAND, most: int | None = None
+    ) -> None:
         super().__init__(look)
         self._keys = tuple(keys)
         self._least = least
+        self._most = most or len(self._keys)
 
     def fit(self, width: float) -> float:
         """Return the height of all rows at `width` pixels."""
@@ -31,7 +34,7 @@ class Grid(Block):
         return self._rows(self.width)
 
     def _rows(self, width: float) -> list[Block]:
-        across = max(1, int((width + dp(SPACE)) // dp(self._least + SPACE)))
+        across = max(1, min(self._most, int((width + dp(SPACE)) // dp(self._least + SPACE))))
         while across > 1 and any(key.breaks(_share(width, across)) for key in self._keys):
             across -= 1
         rows: list[Block] = []

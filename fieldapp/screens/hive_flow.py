@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
+from fieldapp.husbandry.vocabulary import HIVES
 from fieldapp.rounds.desk_form import BookForm
 from fieldapp.rounds.hive_correction import Correction, PutRight
 from fieldapp.rounds.hive_record import RecordView
@@ -57,7 +58,7 @@ class HiveFlow:
             self.flow.kit.devices.vibration.tap()
             again()
 
-        asked, unit = say("How many hives more?"), say("hives")
+        asked, unit = say("How many hives more?"), HIVES
         self.flow.show_page(
             lambda: number_page.page(self.flow, asked, unit, take, back=again, least=1, most=999)
         )

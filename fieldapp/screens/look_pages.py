@@ -88,7 +88,9 @@ def ask_number(flow: Flow, form: Form, question: Number, unit: Phrase, again: Ac
         form.take(question.name, number)
         again()
 
-    flow.show_page(lambda: number_page.page(flow, question.words, unit, take, back=again))
+    flow.show_page(
+        lambda: number_page.page(flow, question.words, unit, take, back=again, gloves=True)
+    )
 
 
 def question_page(flow: Flow, form: Form, question: Question, again: Act, part: int = 0) -> Page:

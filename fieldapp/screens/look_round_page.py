@@ -11,7 +11,7 @@ from fieldapp.screens.block import Block, Row, Space, Words
 from fieldapp.screens.grid import Grid
 from fieldapp.screens.keys import BigField, Key
 from fieldapp.screens.page import Page
-from fieldapp.screens.parts import title
+from fieldapp.screens.parts import passed_of, title
 from fieldapp.screens.round_page import MARKS, SIGNS
 from fieldapp.screens.tell import Tell
 from fieldapp.screens.theme import APART, SPACE
@@ -28,7 +28,7 @@ def page(way: LookFlow, round_: LookRound, told: Phrase | None = None) -> Page:
     way.flow.until(None if last is None else last.ends)
     spots = round_.spots
     passed = sum(spot.mark != "open" for spot in spots)
-    progress = say("{passed} of {all} hives", passed=passed, all=len(spots))
+    progress = passed_of(passed, len(spots))
     after = next((spot for spot in round_.from_last(spots) if spot.mark == "open"), None)
     if last is not None:
         sign = SIGNS[round_.spot(last.hive).mark]

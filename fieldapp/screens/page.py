@@ -36,6 +36,7 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
     Where it is to be tapped fast, `quick` has taps count that follow each other closely.
     `aid_key` is false where the key to first aid need not stand over the page.
     Without `turns` the middle is what may be left out: as much of it is shown as fits.
+    A middle that `sinks` stands on what acts, near the thumb, and leaves its space above.
     `name` says which page it is.
     """
 
@@ -55,6 +56,7 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
         apart: bool = False,
         turns: bool = True,
         whole: bool = False,
+        sinks: bool = False,
         fill: Key | None = None,
         quick: bool = False,
         aid_key: bool = True,
@@ -74,6 +76,7 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
         self._gap = APART if apart else SPACE
         self._turns = turns
         self._whole = whole
+        self._sinks = sinks
         self._fill = fill
         self.quick = quick
         self.aid_key = aid_key
@@ -108,6 +111,9 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
             bottom, _ = self._bottom(y, inner, turned=True)
         else:
             self.at = 0
+        if self._sinks:
+            shown = self.pages[self.at]
+            top = min(top, floor + sum(block.height + dp(SPACE) for block in shown) - dp(SPACE))
         for block in self.pages[self.at]:
             if top - block.height < floor and not self._turns:
                 break

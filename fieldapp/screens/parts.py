@@ -14,7 +14,7 @@ from fieldapp.screens.keys import Act, Key
 from fieldapp.screens.look import Look
 from fieldapp.screens.tell import Tell
 from fieldapp.screens.theme import DESK, HAND, SPACE, Role
-from fieldapp.words import Phrase
+from fieldapp.words import Phrase, count
 
 if TYPE_CHECKING:
     from fieldapp.screens.flow import Flow
@@ -107,6 +107,11 @@ def desk_key(
 def main_key(look: Look, text: Phrase | str, act: Act) -> Key:
     """Return the one act of a page: large, filled, at the bottom."""
     return Key(look, text, act, least=HAND, filled=True)
+
+
+def passed_of(passed: int, hives: int) -> Phrase:
+    """Return how far a round is: *3 of 12 hives*."""
+    return count("{passed} of {n} hive", "{passed} of {n} hives", hives, passed=passed)
 
 
 def shown_after(flow: Flow, act: Act) -> Act:

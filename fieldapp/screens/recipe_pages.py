@@ -101,7 +101,7 @@ def off_heat_page(way: BenchFlow, put: Callable[[bool], None], back: Act) -> Pag
 def _choice(
     way: BenchFlow,
     asked: Phrase,
-    words: Mapping[str, Phrase],
+    words: Mapping[str, Phrase | str],
     chosen: Callable[[str], None],
     back: Act,
 ) -> Page:

@@ -8,6 +8,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from fieldapp.book.label_line import LabelLine
+from fieldapp.husbandry.vocabulary import DAYS
 from fieldapp.rounds.beginning import under_way
 from fieldapp.rounds.due import DueLine
 from fieldapp.rounds.giving import Did
@@ -110,9 +111,10 @@ class RoundFlow:
             lambda: number_page.page(
                 self.flow,
                 say("Days on the label"),
-                say("days"),
+                DAYS,
                 take,
                 back=lambda: self.prepare(start),
+                gloves=True,
             )
         )
 

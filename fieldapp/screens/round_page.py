@@ -12,7 +12,7 @@ from fieldapp.screens.block import Block, Row, Space, Words
 from fieldapp.screens.grid import Grid
 from fieldapp.screens.keys import BigField, Key
 from fieldapp.screens.page import Page
-from fieldapp.screens.parts import main_key, title
+from fieldapp.screens.parts import main_key, passed_of, title
 from fieldapp.screens.tell import Tell
 from fieldapp.screens.theme import APART, SPACE, Role
 from fieldapp.words import Phrase, say
@@ -70,7 +70,7 @@ def page(way: RoundFlow, round_: Round, told: Phrase | None = None) -> Page:
 
 
 def _progress(round_: Round) -> Phrase:
-    return say("{passed} of {all} hives", passed=round_.passed, all=len(round_.spots))
+    return passed_of(round_.passed, len(round_.spots))
 
 
 def _field(way: RoundFlow, round_: Round) -> BigField:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
+from fieldapp.husbandry.vocabulary import HIVES
 from fieldapp.rounds.setup import COUNTRIES, Country, Setup
 from fieldapp.screens import number_page
 from fieldapp.screens.block import Words
@@ -138,7 +139,7 @@ def _hives_page(flow: Flow, setup: Setup, back: Act | None) -> Page:
     return number_page.page(
         flow,
         say("How many hives?"),
-        say("hives"),
+        HIVES,
         take,
         back=lambda: flow.show_page(lambda: apiary_page(flow, setup, back)),
     )

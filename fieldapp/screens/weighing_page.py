@@ -52,6 +52,7 @@ def _ask(flow: Flow, dispenser: Dispenser, back: Act) -> None:
             say("g"),
             take,
             back=partial(show, flow, dispenser, back),
+            gloves=True,
         )
     )
 

@@ -2,7 +2,7 @@
 
 from fieldapp.words.habits import Habits, habits_of, in_units
 from fieldapp.words.languages import LANGUAGES, catalogue, fitting, region
-from fieldapp.words.phrase import Arg, Degrees, Phrase, count, say
+from fieldapp.words.phrase import Arg, Degrees, Phrase, count, counted, say
 from fieldapp.words.speech import Speech
 
 __all__ = [
@@ -14,6 +14,7 @@ __all__ = [
     "Speech",
     "catalogue",
     "count",
+    "counted",
     "fitting",
     "habits_of",
     "in_units",

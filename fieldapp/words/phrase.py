@@ -21,6 +21,9 @@ class Degrees(NamedTuple):
     about: bool = False
 
 
+#: Has a phrase take the form of several, where no number says which.
+_SEVERAL = 2
+
 Arg = Union[str, int, float, date, Degrees, "Phrase"]
 
 
@@ -41,3 +44,13 @@ def say(text: str, /, **args: Arg) -> Phrase:
 def count(one: str, many: str, n: int, /, **args: Arg) -> Phrase:
     """Return a phrase in two forms chosen by `n`, which also fills the place ``{n}``."""
     return Phrase(one, (("n", n), *args.items()), many, n)
+
+
+def counted(unit: Phrase | str, amount: float) -> Phrase | str:
+    """Return a unit in the form that goes with an amount: *1 strip*, *2 strips*, *0.5 strips*.
+
+    One that has no forms, as *g*, stays as it is.
+    """
+    if isinstance(unit, str) or not unit.plural:
+        return unit
+    return unit._replace(number=int(amount) if amount == int(amount) else _SEVERAL)

@@ -76,7 +76,7 @@ def test_stock_to_buy_is_what_courses_need_and_the_shelf_lacks():
     assert needed == [Need(ACID, HIVE, 4, date(2025, 8, 6))]
     line = lines(season, "2025-08-02", needed=needed, names={ACID: "acid"})["buy"]
     assert spoken(line.what) == "Buy or mix: acid"
-    assert spoken(line.reasons[0].phrase) == "planned applications need 8 strip, 6 on hand"
+    assert spoken(line.reasons[0].phrase) == "planned applications need 8 strips, 6 on hand"
     assert (line.timing, line.last) == ("waiting", date(2025, 8, 6))
 
 
@@ -94,7 +94,7 @@ def test_expired_stock_is_no_stock():
     body = next(r.body for r in season.records if r.id == lot)
     season.correct(lot, body=body | {"expiry": "2025-08-01"})
     found = lines(season, "2025-08-02", needed=needs([season.state()], date(2025, 8, 2)))
-    assert spoken(found["buy"].reasons[0].phrase) == "planned applications need 8 strip, 0 on hand"
+    assert spoken(found["buy"].reasons[0].phrase) == "planned applications need 8 strips, 0 on hand"
 
 
 def test_a_treatment_whose_stock_nobody_keeps_is_not_asked_for():

@@ -19,7 +19,7 @@ def test_bought_20_used_16_disposed_2_on_hand_2():
         season.give(terms, "2025-08-01", lot, 8, hive=hive)
     season.dispose(lot, "2025-09-01", 2, how="taken back")
     (found,) = season.books().stock.lots
-    assert spoken(found.balance) == "2 strip on hand: bought 20, used 16, disposed 2"
+    assert spoken(found.balance) == "2 strips on hand: bought 20, used 16, disposed 2"
     assert found.gaps == ()
 
 
@@ -33,7 +33,7 @@ def test_a_difference_to_the_counted_stock_is_a_named_gap():
     season.give(terms, "2025-08-03", lot, 4)
     (found,) = season.books().stock.lots
     (gap,) = found.gaps
-    assert spoken(gap.phrase) == "counted 10, the books say 12 (strip): 2 missing"
+    assert spoken(gap.phrase) == "counted 10, the books say 12 (strips): 2 missing"
     assert gap.records == (counted,)
     assert found.on_hand == 6
 
@@ -42,7 +42,7 @@ def test_more_counted_than_the_books_say_is_a_gap_too():
     """Too many is as much a gap as too few."""
     season = LedgerSeason()
     season.count_stock(season.buy("2025-07-01", 20), "2025-08-02", 21)
-    assert season.said_gaps() == ["difference: counted 21, the books say 20 (strip): 1 too many"]
+    assert season.said_gaps() == ["difference: counted 21, the books say 20 (strips): 1 too many"]
 
 
 def test_a_batch_draws_on_its_lot_and_applications_on_the_batch():

@@ -213,7 +213,9 @@ def test_a_counted_difference_is_a_gap_of_the_book():
     season = PaperSeason()
     lot = season.buy("2025-07-01", 20, lot="22", supplier="a", address="b")
     season.count_stock(lot, "2025-08-01", 18)
-    assert "amitraz strips, lot 22: counted 18, the books say 20 (strip): 2 missing" in gaps(season)
+    assert "amitraz strips, lot 22: counted 18, the books say 20 (strips): 2 missing" in gaps(
+        season
+    )
 
 
 def test_what_the_journal_cannot_read_or_lacks_is_named():

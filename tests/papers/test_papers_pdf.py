@@ -40,7 +40,7 @@ def test_the_pages_say_what_the_book_knows():
         "14 days; read",
         "27 Sep 2025",
         "a dealer; 1 High Street",
-        "16 strip on hand: bought 20, used 4, disposed 0",
+        "16 strips on hand: bought 20, used 4, disposed 0",
         "It does not prove: who wrote a record, or when.",
         "64" * 32,
     ):

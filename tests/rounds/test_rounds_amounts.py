@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from fieldapp.husbandry.amounts import measured
 from fieldapp.rounds.amounts import NOT_SAID, Amount, offered
-from fieldapp.words import Speech
+from fieldapp.words import Speech, catalogue, habits_of
 
 SPEAK = Speech()
 PER_SEAM = Amount(5, "mL", "solution", "seam", cap=50)
@@ -97,3 +98,28 @@ def test_an_amount_that_is_not_said_is_left_out():
 def test_amounts_are_said_as_they_are_measured(amount, said):
     """Number, unit, per what."""
     assert SPEAK(amount.phrase()) == said
+
+
+@pytest.mark.parametrize(
+    ("amount", "unit", "english", "german"),
+    [
+        (1, "strip", "1 strip", "1 Streifen"),
+        (2, "strip", "2 strips", "2 Streifen"),
+        (0.5, "tray", "0.5 trays", "0,5 Schalen"),
+        (1, "tray", "1 tray", "1 Schale"),
+        (3.0, "pad", "3 pads", "3 Kissen"),
+        (1, "mL", "1 mL", "1 mL"),
+        (2, "sachet", "2 sachet", "2 sachet"),
+    ],
+)
+def test_a_unit_goes_with_its_amount(amount, unit, english, german):
+    """One of it, several, parts of it; a symbol and a word of a keeper's own have no forms."""
+    in_german = Speech(catalogue("de"), habits_of("DE"))
+    assert SPEAK(measured(amount, unit)) == english
+    assert in_german(measured(amount, unit)) == german
+
+
+def test_a_hive_with_one_of_what_is_counted():
+    """One seam is no *1 seams*; a quarter more is several."""
+    assert SPEAK(PER_SEAM.phrase(1)) == "1 seam: 5 mL"
+    assert SPEAK(PER_SEAM.phrase(1.25)) == "1 ¼ seams: 6.25 mL"

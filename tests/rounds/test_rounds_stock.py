@@ -134,7 +134,7 @@ def test_bought_20_used_16_disposed_2_on_hand_2(shop):
         fill(Use(shop.notebook, lot(shop, bought.id)), hives=some, each=2.0, supers="off")
     form = Disposal(shop.notebook, lot(shop, bought.id))
     fill(form, amount=2.0, how="collection of hazardous waste", why="left over")
-    assert balance(shop, bought.id) == "2 strip on hand: bought 20, used 16, disposed 2"
+    assert balance(shop, bought.id) == "2 strips on hand: bought 20, used 16, disposed 2"
     assert lot(shop, bought.id).gaps == ()
 
 
@@ -165,7 +165,7 @@ def test_a_count_that_differs_is_a_gap_with_a_name(shop):
     fill(form)
     line = Stock(shop.notebook).line(lot(shop, bought.id))
     assert line.sign == "unknown"
-    assert "counted 15, the books say 20 (strip): 5 missing" in [
+    assert "counted 15, the books say 20 (strips): 5 missing" in [
         SPEAK(told.words) for told in line.first
     ]
 
@@ -314,8 +314,8 @@ def test_what_went_out_is_told_lately_first(shop):
     fill(Counting(shop.notebook, lot(shop, bought.id)), amount=18.0, day="2026-06-03")
     stock = Stock(shop.notebook)
     assert [SPEAK(gone.words) for gone in stock.gone(stock.lot(bought.id))] == [
-        "3 Jun 2026: counted 18 strip",
-        "2 Jun 2026: 2 strip, hive 1",
+        "3 Jun 2026: counted 18 strips",
+        "2 Jun 2026: 2 strips, hive 1",
     ]
 
 
@@ -334,7 +334,7 @@ def test_what_is_to_be_bought_stands_with_its_reasons(shop):
     told = {
         SPEAK(each.words): [SPEAK(why) for why in each.why] for each in Stock(shop.notebook).asked()
     }
-    assert "planned applications need 4 strip, 3 on hand" in told["Buy or mix: Amitraz strips"]
+    assert "planned applications need 4 strips, 3 on hand" in told["Buy or mix: Amitraz strips"]
 
 
 STEPS = st.lists(
@@ -379,8 +379,9 @@ def test_the_balance_is_what_was_entered_whatever_was_entered(first, steps):
             found = lot(phone, root)
             left = (start if counted is None else counted) - sum(since)
             assert (found.used, found.disposed, found.on_hand) == (used, disposed, left)
+            strips = "strip" if left == 1 else "strips"
             assert balance(phone, root) == (
-                f"{left} strip on hand: bought {start}, used {used}, disposed {disposed}"
+                f"{left} {strips} on hand: bought {start}, used {used}, disposed {disposed}"
             )
             named = {gap.what for gap in found.gaps}
             assert ("over" in named) == (min_left(start, steps) < 0)

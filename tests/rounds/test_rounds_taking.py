@@ -86,7 +86,7 @@ def test_a_bought_lot_is_drawn_on_by_the_strip(phone):
     phone.write("bought", bought | {"amount": 20, "unit": "strip"})
     start = phone.start(AMITRAZ)
     start.settle_lot()
-    assert any("lot 22: 20 strip on hand, 16 strip left" in words for _, words in facts(start))
+    assert any("lot 22: 20 strips on hand, 16 strips left" in words for _, words in facts(start))
     start.begin().tap(one)
     under_way(phone.notebook).tap(two)
     (lot,) = phone.notebook.shelf.ledger().stock.lots

@@ -74,14 +74,14 @@ def test_two_boxes_want_twice_as_much(filled):
     phone.write("look", {"boxes": 2}, hive=hive)
     told = weighed(phone, hive, (0, 400), (5, 250))
     assert ("done", "summer after extraction: as the label wants") in told
-    assert ("quiet", "Still 20 g to go: about 1 days at this pace") in told
+    assert ("quiet", "Still 20 g to go: about 1 day at this pace") in told
 
 
 def test_filled_again_it_goes_on_counting(filled):
     """40 g went, then it was filled again and 30 more went: 15 g are still to go."""
     told = weighed(*filled, (0, 200), (3, 160), (0.2, 300), (2, 270))
     assert ("quiet", "Gone so far: 70 g") in told
-    assert ("quiet", "Still 15 g to go: about 1 days at this pace") in told
+    assert ("quiet", "Still 15 g to go: about 1 day at this pace") in told
 
 
 def test_a_slip_is_put_right_by_weighing_again(filled):

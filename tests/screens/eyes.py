@@ -23,6 +23,7 @@ AT_THE_HIVE = {
     *("board days", "meaning", "counts", "look round", "look grid", "look why"),
     *("harvest", "not fine"),
     *("pieces", "seen", "strokes given", "times", "others", "reason", "reasons"),
+    "number in gloves",
 }
 #: Keys on those pages that lead away from the hive: for the desk.
 AWAY = {"Hives", "Home"}

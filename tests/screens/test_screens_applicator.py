@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+import itertools
+
 import pytest
+from eyes import troubles
 from PIL import Image
+from walking import PHONES, Walk
 
 from fieldapp.journal.record import Draft
 from fieldapp.screens.heat_picture import HeatPicture
+from fieldapp.screens.theme import HAND, SPACE
 
 
 def go(app, *words):
@@ -83,6 +88,63 @@ def test_the_plot_of_temperature_against_distance(fogger, tmp_path):
     assert max(x for x, _ in triangle) < middle, "liquid spat at the nearer distance only"
     assert fogger.hand.reads("5 cm")
     assert fogger.hand.reads("88 °C")
+
+
+@pytest.mark.parametrize(
+    ("country", "digits_tapped", "shown", "celsius"),
+    [("Germany", "-25", "-2 °C", -2.0), ("United States", "1-", "-1 °F", -18.3)],
+)
+def test_a_temperature_below_zero_has_its_minus(app, country, digits_tapped, shown, celsius):
+    """Tapped first or last, taken away again by a tap; colder than is kept: not taken."""
+    app.set_up("Ferry Lane", 1, country=country)
+    go(app, "Home", "Applicators", "Write a new one down")
+    go(app, "Temperature at a distance", "slow")
+    digits(app, "5")
+    for key in digits_tapped:
+        app.hand.tap(key, exactly=True)
+    assert app.hand.reads(shown)
+    app.hand.tap("-", exactly=True)
+    assert app.hand.reads(shown.removeprefix("-"))
+    app.hand.tap("-", exactly=True)
+    go(app, "Take this", "No liquid", "Write the measuring down")
+    record = next(r for r in app.records if r.kind == "measured")
+    assert [each["temperature"] for each in record.body["heat"]] == [celsius]
+
+
+def test_what_cannot_be_below_zero_has_no_minus(fogger):
+    """Strokes and what came out of them."""
+    go(fogger, "Strokes into a measure")
+    assert "-" not in [key.text for key in fogger.hand.shown_keys()]
+    digits(fogger, "10")
+    go(fogger, "In mL")
+    assert "-" not in [key.text for key in fogger.hand.shown_keys()]
+
+
+@pytest.mark.parametrize("phone", PHONES, ids=lambda p: f"{p.width}x{p.height}@{p.font}")
+def test_numbers_met_with_gloves_on_have_large_keys_near_the_thumb(open_app, phone):
+    """Every digit of a measuring by touch: 20 mm, the pad on what acts, on pages where it must."""
+    app = open_app(phone)
+    app.set_up("Ferry Lane", 1, country="Germany")
+    go(app, "Home", "Applicators", "Write a new one down", "Strokes into a measure")
+    found = []
+
+    def look(page):
+        assert page == "number in gloves"
+        found.extend(troubles(app.hand, page))
+        keys = sorted(key.y for key in app.hand.shown_keys())
+        low = [high - below for below, high in itertools.pairwise(sorted(set(keys)))]
+        assert max(low[:-1], default=0) <= HAND + SPACE + 1, "no gap inside pad and what acts"
+
+    walk = Walk(app, look)
+    walk.here()
+    for digit in "10":
+        walk.exactly(digit)
+    walk.tap("Take this", "In mL")
+    for digit in ("4", ",", "5"):
+        walk.exactly(digit)
+    walk.tap("Take this")
+    assert app.page == "applicator"
+    assert found == []
 
 
 def test_a_stand_off_in_words_for_the_keepers_own_limit(fogger):

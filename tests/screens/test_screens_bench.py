@@ -86,8 +86,17 @@ def test_a_batch_is_written_down_and_its_label_shown(mix):
 
 
 def test_what_is_asked_at_the_bench_is_asked_on_its_own(mix):
-    """One answered, three not: written down so."""
-    go(mix, "Step by step", "Goggles", "Go on")
+    """One yes, one not known by its keeper's word, two not answered: no more is written down."""
+    go(mix, "Step by step")
+    said = {
+        each: mix.hand.meant(mix.hand.key(each)).split("\n")[-1] for each in ("Goggles", "Vessels")
+    }
+    assert said == {"Goggles": "not answered", "Vessels": "not answered"}
+    go(mix, "Goggles", "Vessels", "Vessels")
+    assert mix.hand.meant(mix.hand.key("Vessels")).endswith("no")
+    go(mix, "Vessels")
+    assert mix.hand.meant(mix.hand.key("Vessels")).endswith("not known")
+    go(mix, "Go on")
     for _ in range(5):
         mix.hand.tap("Done: next")
     go(mix, "Write it down")

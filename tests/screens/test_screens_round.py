@@ -314,10 +314,10 @@ def test_an_unanswered_check_is_stored_as_not_known(keeper):
         keeper.hand.tap("Not on the label" if keeper.page == "label" else "As the label")
     keeper.hand.find("Respirator on")
     keeper.hand.tap("Respirator on")
-    keeper.hand.find("up wind")
-    keeper.hand.tap("up wind")
-    keeper.hand.find("up wind")
-    keeper.hand.tap("up wind")
+    keeper.hand.find("upwind")
+    keeper.hand.tap("upwind")
+    keeper.hand.find("upwind")
+    keeper.hand.tap("upwind")
     keeper.hand.tap("As shown")
     checks = next(r for r in keeper.records if r.kind == "round").body["checks"]
     assert checks["respirator"] == "yes"

@@ -73,7 +73,7 @@ def test_a_purchase_in_taps(stock):
         }
     ]
     assert stock.page == "stock"
-    assert stock.hand.reads("20 strip on hand: bought 20, used 0, disposed 0")
+    assert stock.hand.reads("20 strips on hand: bought 20, used 0, disposed 0")
 
 
 def test_half_a_purchase_is_there_after_the_phone_died(stock):
@@ -111,14 +111,14 @@ def test_a_use_outside_a_round_in_taps(stock):
     digits(stock, "Days to wait for honey", "0")
     go(stock, "Write it down")
     assert stock.page == "lot"
-    assert stock.hand.reads("16 strip on hand: bought 20, used 4")
+    assert stock.hand.reads("16 strips on hand: bought 20, used 4")
     applications = [record for record in stock.records if record.kind == "application"]
     assert [(record.day, record.body["pieces"]) for record in applications] == [
         ("2026-06-30", 2),
         ("2026-06-30", 2),
     ]
     assert bodies(stock, "period")[0]["period"] == {"form": "days", "days": 0}
-    go(stock, "30 Jun 2026: 2 strip, hive 4")
+    go(stock, "30 Jun 2026: 2 strips, hive 4")
     assert (stock.page, stock.hand.reads("Treated")) == ("record", True)
 
 
@@ -139,7 +139,7 @@ def test_disposed_of_counted_and_the_gap_named(stock):
     assert bodies(stock, "note") == [{"words": "left over"}]
     assert bodies(stock, "on_hand")[0]["amount"] == 15
     texts = stock.hand.all_pages()
-    assert "counted 15, the books say 18 (strip): 3 missing" in texts
+    assert "counted 15, the books say 18 (strips): 3 missing" in texts
 
 
 def test_a_purchase_is_put_right_with_a_reason(stock):

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from datetime import date
 from typing import NamedTuple
 
+from fieldapp.husbandry.amounts import units as words_of
 from fieldapp.husbandry.answers import Reason
 from fieldapp.husbandry.ledger.books import Ledger
 from fieldapp.husbandry.ledger.drawing import Drawing
@@ -70,7 +71,7 @@ def _short(
     said = say(
         "planned applications need {need} {unit}, {left} on hand",
         need=need_all,
-        unit=unit,
+        unit=words_of(unit, need_all),
         left=on_hand,
     )
     first = [Reason(said, roots)]

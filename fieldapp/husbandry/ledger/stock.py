@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from datetime import date
 from typing import Any, NamedTuple
 
+from fieldapp.husbandry.amounts import units
 from fieldapp.husbandry.days import Key, as_date, ordinal
 from fieldapp.husbandry.ledger.drawing import Drawing, drawings
 from fieldapp.husbandry.ledger.facts import Fact, Facts
@@ -86,13 +87,13 @@ class Lot(NamedTuple):
 
     @property
     def balance(self) -> Phrase:
-        """The balance in words: *2 strip on hand: bought 20, used 16, disposed 2*."""
+        """The balance in words: *2 strips on hand: bought 20, used 16, disposed 2*."""
         figures: dict[str, Any] = {
             "got": float(self.amount),
             "used": self.used,
             "disposed": self.disposed,
             "left": self.on_hand,
-            "unit": self.unit,
+            "unit": units(self.unit, self.on_hand),
         }
         if self.mixed:
             said = say(
@@ -205,8 +206,8 @@ class _Books:
         if amount is None:
             said = say(
                 "counted in {unit}, kept in {kept}: not comparable",
-                unit=body["unit"],
-                kept=self.unit,
+                unit=units(body["unit"]),
+                kept=units(self.unit),
             )
             self._gap("unit", said, fact.id)
             return
@@ -221,7 +222,7 @@ class _Books:
         figures: dict[str, Any] = {
             "counted": tidy(amount),
             "expected": expected,
-            "unit": self.unit,
+            "unit": units(self.unit),
             "n": tidy(abs(amount - expected)),
         }
         if self.unknown:
@@ -248,8 +249,8 @@ class _Books:
         if amount is None:
             said = say(
                 "taken in {unit}, kept in {kept}: not comparable",
-                unit=drawing.unit,
-                kept=self.unit,
+                unit=units(drawing.unit),
+                kept=units(self.unit),
             )
             self._gap("unit", said, drawing.record)
         return amount

@@ -14,7 +14,7 @@ from fieldapp.husbandry.chance.intervals import Interval
 from fieldapp.husbandry.errors import Unfitting
 from fieldapp.husbandry.figures import Figure, Table
 from fieldapp.husbandry.vocabulary import word
-from fieldapp.words import say
+from fieldapp.words import Phrase, counted, say
 
 if TYPE_CHECKING:
     import pint
@@ -136,7 +136,7 @@ def kitchen(what: str, wanted_g: float, chemistry: Table, measures: Table) -> tu
         words = say(
             "{number} {unit} of {what} hold {low} to {high} g: weighing is better",
             number=round(number, 2),
-            unit=word(entry["name"]),
+            unit=measure_word(entry["name"], number),
             what=word(what),
             low=round(holds.low, 1),
             high=round(holds.high, 1),
@@ -147,6 +147,11 @@ def kitchen(what: str, wanted_g: float, chemistry: Table, measures: Table) -> tu
         )
         found.append(Kitchen(number, entry["name"], holds, off, reasons))
     return tuple(sorted(found, key=lambda each: each.off))
+
+
+def measure_word(unit: str, number: float) -> Phrase | str:
+    """Return a kitchen measure in the form that goes with its number: *½ US cup*, *2 US cups*."""
+    return counted(word(unit), 1 if number <= 1 else number)
 
 
 def _nearest(number: float, parts: list[float]) -> float:
