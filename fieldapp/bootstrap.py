@@ -94,9 +94,10 @@ def bootstrap(
 
     timers = Timers(notebook.local, clock)
     home = Home(notebook, load_sync, background=_in_background, main=main)
+    files = Files(folder / ANNEXES)
     photos = Photos(
         notebook,
-        Files(folder / ANNEXES),
+        files,
         folder / FILES,
         camera=devices.camera,
         picking=devices.picking,
@@ -110,6 +111,7 @@ def bootstrap(
             notebook,
             speech,
             folder / FILES,
+            files,
             sharing=devices.sharing,
             picking=devices.picking,
             background=_in_background,

@@ -1,7 +1,7 @@
 """Backup and restore of a whole server: one ZIP file, checked when it is written and read.
 
-It holds the store, the certificate with its key, and each operation's journal as a backup of
-its own (`fieldapp.journal.backup`). With the key restored, phones need no new pairing.
+It holds the store, the certificate with its key, and each operation's journal and files as a
+backup of its own (`fieldapp.journal.backup`). With the key restored, phones need no new pairing.
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ from typing import Final
 from sqlite_utils import Database
 
 from fieldapp.journal import backup as journal_backup
+from fieldapp.journal.files import Files
 from fieldapp.journal.store import Journal
 from syncserver.bootstrap import Parts, clock_ms
 from syncserver.errors import ServerError
@@ -52,7 +53,7 @@ def write_archive(parts: Parts, target: Path) -> int:
                 records = 0
                 for operation in operations:
                     saved = Path(room) / f"{operation}.zip"
-                    records += _save_journal(parts.folder.journal(operation), saved)
+                    records += _save_journal(parts.folder, operation, saved)
                     archive.write(saved, f"journals/{operation}.zip")
                 manifest = {_KEY: VERSION, "operations": operations, "records": records}
                 archive.writestr(_MANIFEST, json.dumps(manifest))
@@ -85,7 +86,7 @@ def read_archive(source: Path, folder: DataFolder) -> int:
             saved = Path(room) / f"{operation}.zip"
             with archive.open(f"journals/{operation}.zip") as inside, saved.open("wb") as outside:
                 shutil.copyfileobj(inside, outside)
-            records += _restore_journal(saved, folder.journal(operation))
+            records += _restore_journal(saved, folder, operation)
         # The store comes last: only with it is there a server in this folder.
         for name in reversed(_FILES):
             _put(folder.path / name, archive.read(name))
@@ -115,19 +116,26 @@ def check(source: Path) -> list[str]:
     return list(operations)
 
 
-def _save_journal(path: Path, target: Path) -> int:
+def _save_journal(folder: DataFolder, operation: str, target: Path) -> int:
     """Back up a copy of a journal: the running server's own file is only read."""
+    path = folder.journal(operation)
     copy = target.with_suffix(".sqlite")
     if path.exists():
         with Database(path, execute_plugins=False) as live:
             live.execute("VACUUM INTO ?", (str(copy),))
     with Journal.open(copy, now_ms=clock_ms, entropy=os.urandom) as journal:
-        journal_backup.backup(journal, target)
+        journal_backup.backup(journal, target, Files(folder.files(operation)))
         return journal.count()
 
 
-def _restore_journal(saved: Path, path: Path) -> int:
-    restored = journal_backup.restore(saved, path, now_ms=clock_ms, entropy=os.urandom)
+def _restore_journal(saved: Path, folder: DataFolder, operation: str) -> int:
+    restored = journal_backup.restore(
+        saved,
+        folder.journal(operation),
+        now_ms=clock_ms,
+        entropy=os.urandom,
+        files=Files(folder.files(operation)),
+    )
     with restored.journal as journal:
         return journal.count()
 

@@ -12,8 +12,8 @@ class DataFolder:
     """The server's data folder.
 
     ``server.sqlite`` holds operations, devices and codes; ``journals/`` one journal an
-    operation; ``books/`` what is derived from them; ``certificate.pem`` and ``key.pem`` the
-    server's own certificate.
+    operation; ``files/`` the files that its records name; ``books/`` what is derived from them;
+    ``certificate.pem`` and ``key.pem`` the server's own certificate.
     """
 
     def __init__(self, path: Path) -> None:
@@ -23,11 +23,12 @@ class DataFolder:
         self.key = path / "key.pem"
         self._journals = path / "journals"
         self._books = path / "books"
+        self._files = path / "files"
 
     def make(self) -> DataFolder:
         """Create what is missing, for this user alone; raise `ServerError` where that fails."""
         try:
-            for folder in (self.path, self._journals, self._books):
+            for folder in (self.path, self._journals, self._books, self._files):
                 folder.mkdir(parents=True, exist_ok=True, mode=0o700)
         except OSError as wrong:
             raise ServerError(
@@ -44,6 +45,10 @@ class DataFolder:
     def journal(self, operation: str) -> Path:
         """Return the file of an operation's journal."""
         return self._journals / f"{operation}.sqlite"
+
+    def files(self, operation: str) -> Path:
+        """Return the folder of the files that an operation's records name."""
+        return self._files / operation
 
     def book(self, operation: str) -> Path:
         """Return the file in which an operation's derived state is kept."""

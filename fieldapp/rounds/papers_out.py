@@ -15,6 +15,7 @@ from fieldapp.device.alarms import Alarm
 from fieldapp.device.picking import ANY, PICKED, Not, Picking
 from fieldapp.device.sharing import Sharing
 from fieldapp.journal.errors import JournalError
+from fieldapp.journal.files import Files
 from fieldapp.rounds.home import Background, Main
 from fieldapp.rounds.hours import Hours
 from fieldapp.rounds.notebook import Notebook
@@ -40,6 +41,7 @@ class Papers:
         notebook: Notebook,
         speech: Speech,
         folder: Path,
+        files: Files,
         *,
         sharing: Sharing,
         picking: Picking,
@@ -49,6 +51,7 @@ class Papers:
         self._notebook = notebook
         self._speech = speech
         self.folder = folder
+        self._files = files
         self.sharing = sharing
         self.picking = picking
         self._background = background
@@ -178,12 +181,22 @@ class Papers:
         self.folder.mkdir(parents=True, exist_ok=True)
         moment = self._notebook.moment()
         name = f"backup {moment[:10]} {moment[11:16].replace(':', '')}.zip"
-        backup(self._notebook.journal, self.folder / name)
+        made = backup(self._notebook.journal, self.folder / name, self._files)
         words = count(
             "A backup of {n} record is made and was read back whole.",
             "A backup of {n} records is made and was read back whole.",
             self._notebook.journal.count(),
         )
+        if made.files:
+            photos = count("{n} photo is in it.", "{n} photos are in it.", made.files)
+            words = say("{told} {more}", told=words, more=photos)
+        if made.away:
+            photos = count(
+                "{n} photo is not on this phone, and not in it.",
+                "{n} photos are not on this phone, and not in it.",
+                made.away,
+            )
+            words = say("{told} {more}", told=words, more=photos)
         return Out(True, words, (self.folder / name,))
 
     def _restore(self, source: Path) -> Out:
@@ -194,14 +207,17 @@ class Papers:
                 words = say("{file} is no backup. Nothing was changed.", file=source.name)
                 return Out(False, words)
         before = self._notebook.journal.count()
-        faults = bring_in(source, self._notebook.journal)
+        brought = bring_in(source, self._notebook.journal, self._files)
         new = self._notebook.journal.count() - before
         words = count("{n} record came back.", "{n} records came back.", new)
-        if faults:
+        if brought.files:
+            photos = count("{n} photo came back.", "{n} photos came back.", brought.files)
+            words = say("{told} {more}", told=words, more=photos) if new else photos
+        if brought.faults:
             words = say("{came} Not all of the backup could be read.", came=words)
-        elif not new:
+        elif not new and not brought.files:
             words = say("Everything in this backup is here already.")
-        return Out(not faults, words)
+        return Out(not brought.faults, words)
 
     def _restore_copy(self, copy: Path) -> Out:
         try:
