@@ -17,6 +17,7 @@ from starlette.exceptions import HTTPException
 from fieldapp.journal.errors import Full, JournalError
 from fieldapp.wire import limits
 from fieldapp.words import Phrase, Speech, say
+from syncserver.api import files as file_routes
 from syncserver.api import pairing, sync
 from syncserver.api.errors import ApiError, shape
 from syncserver.bootstrap import Parts
@@ -50,6 +51,7 @@ def create_app(parts: Parts) -> FastAPI:
     app.state.rates = Rates()
     app.include_router(pairing.router, prefix=API, tags=["pairing"])
     app.include_router(sync.router, prefix=API, tags=["sync"])
+    app.include_router(file_routes.router, prefix=API, tags=["files"])
     app.include_router(pages.router, include_in_schema=False)
     app.include_router(questions.router, include_in_schema=False)
     app.mount("/static", StaticFiles(directory=str(files("syncserver.pages") / "static")))

@@ -7,21 +7,26 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
 from fieldapp.book import Book
+from fieldapp.journal.arriving import Arriving
+from fieldapp.journal.files import Files
+from fieldapp.journal.named_files import NamedFiles, named_files
 from fieldapp.journal.recovery import Opened, open_or_recover
 from fieldapp.journal.store import Journal
 from syncserver.folder import DataFolder
 
 
 class Ledger:
-    """An operation's journal, and the book that keeps its state current.
+    """An operation's journal, the files beside it, and the book that keeps its state current.
 
     Threads write through the journal's own lock, one at a time. The book is asked by one thread
     at a time; while it takes records in, phones go on syncing. `found` says what was wrong with
     the journal's file when it was opened.
     """
 
-    def __init__(self, opened: Opened, open_book: Callable[[Journal], Book]) -> None:
+    def __init__(self, opened: Opened, files: Files, open_book: Callable[[Journal], Book]) -> None:
         self.journal = opened.journal
+        self.arriving = Arriving(files)
+        self._named: tuple[tuple[int, int], NamedFiles] | None = None
         self.found = list(_found(opened))
         self._open_book = open_book
         self._book: Book | None = None
@@ -35,6 +40,14 @@ class Ledger:
                 self._book = self._open_book(self.journal)
             self._book.refresh()
             yield self._book
+
+    def named(self) -> NamedFiles:
+        """Return the files that records name; looked for anew only where records came in."""
+        at = (self.journal.last_arrival(), self.journal.generation)
+        known = self._named
+        if known is None or known[0] != at:
+            known = self._named = (at, named_files(self.journal))
+        return known[1]
 
     def close(self) -> None:
         """Close book and journal."""
@@ -74,8 +87,9 @@ class Journals:
                     entropy=self._entropy,
                     new_writer=True,
                 )
+                files = Files(self._folder.files(operation))
                 book = self._folder.book(operation)
-                ledger = Ledger(opened, lambda journal: Book.open(journal, book))
+                ledger = Ledger(opened, files, lambda journal: Book.open(journal, book))
                 self._ledgers[operation] = ledger
             return ledger
 

@@ -11,6 +11,7 @@ import hashlib
 import os
 import re
 from collections.abc import Iterator
+from contextlib import suppress
 from pathlib import Path
 from typing import Final
 
@@ -98,15 +99,20 @@ class Files:
         """Return the bytes with this SHA-256.
 
         :raises FileAway: where they are not here.
-        :raises FileAltered: where what is here is something else.
+        :raises FileAltered: where what is here is something else. It is set aside, beside the
+            others, so that a sync may bring the right bytes.
         """
         path = self.path(digest)
         try:
             data = self._whole(digest)
         except OSError as error:
             raise DiskFailed(str(path)) from error
+        if data is None and path.exists():
+            with suppress(OSError):
+                path.replace(path.with_name(path.name + ".altered"))
+            raise FileAltered(str(path))
         if data is None:
-            raise FileAltered(str(path)) if path.exists() else FileAway
+            raise FileAway
         return data
 
     def holds(self, digest: str) -> bool:
@@ -140,6 +146,13 @@ class Files:
                 path.name for path in self.folder.iterdir() if _DIGEST.fullmatch(path.name)
             )
 
+    def hash(self) -> str:
+        """Return the SHA-256 of all that is here, by which two sides find that both hold the same.
+
+        It is that of the digests in order, 64 hex digits each; bytes are not looked at.
+        """
+        return hashlib.sha256("".join(self.digests()).encode()).hexdigest()
+
     def _whole(self, digest: str) -> bytes | None:
         """Return the bytes, None where they are missing or others."""
         try:
@@ -158,12 +171,16 @@ class Files:
                 file.flush()
                 os.fsync(file.fileno())
             draft.replace(path)
-            # A name is on the disk only when its folder is.
-            folder = os.open(self.folder, os.O_RDONLY)
-            try:
-                os.fsync(folder)
-            finally:
-                os.close(folder)
+            sync_folder(self.folder)
         except OSError as error:
             draft.unlink(missing_ok=True)
             raise (Full() if error.errno == errno.ENOSPC else ReadOnly(str(path))) from error
+
+
+def sync_folder(folder: Path) -> None:
+    """Have the names in `folder` on the disk: a file's name is only when its folder is."""
+    opened = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(opened)
+    finally:
+        os.close(opened)

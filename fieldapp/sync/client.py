@@ -50,6 +50,17 @@ class Client:
         """Return the JSON answer to packed batches."""
         return self._json("POST", path, data=packed, headers={"Content-Type": limits.BATCHES})
 
+    def put(self, path: str, piece: bytes) -> Any:
+        """Return the JSON answer to a piece of a file."""
+        return self._json("PUT", path, data=piece, headers={"Content-Type": limits.PIECE})
+
+    def piece(self, path: str) -> bytes:
+        """Return a piece of a file."""
+        response, body = self._exchange("GET", path, limits.PIECE_BYTES)
+        if response.headers.get("Content-Type") != limits.PIECE:
+            raise Garbled(self.address)
+        return body
+
     def fetch(self, path: str, question: Any) -> bytes:
         """Return the packed batches that answer a JSON question."""
         response, body = self._exchange("POST", path, limits.BATCH_BYTES, json=question)

@@ -50,6 +50,15 @@ class Progress(NamedTuple):
     total: int
 
 
+class Exchanged(NamedTuple):
+    """Files sent and fetched, files on neither side, and those that did not arrive whole."""
+
+    sent: int = 0
+    fetched: int = 0
+    away: int = 0
+    spoiled: int = 0
+
+
 class Outcome(NamedTuple):
     """How a sync ended.
 
@@ -57,7 +66,7 @@ class Outcome(NamedTuple):
     other side did not have; `records` those that count here. `refused` names, record by record,
     what one side would not take. `clock_ms` is how far this phone's clock is ahead of the
     server's, None where no answer told. `remarks` are what else the keeper is to know: a new
-    address, rules of another version.
+    address, rules of another version, photos.
     """
 
     ok: bool

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Final, NamedTuple
 
 from fieldapp.journal import happened, merging
 from fieldapp.journal.errors import JournalError
+from fieldapp.journal.files import FOLDER, Files
 from fieldapp.journal.losses import Finder
 from fieldapp.journal.store import Journal
 from fieldapp.sync import pairing
@@ -60,9 +61,10 @@ class Traffic(NamedTuple):
 class Sync:
     """The phone's way to its home server.
 
-    `folder` keeps the pairing; `journal` is the phone's. `finder` returns who signs a record
-    that tells a loss, and when; left out, nobody in particular does. `finding` hears announced
-    servers; `versions` returns by what this phone computes, to be compared with the server.
+    `folder` keeps the pairing, and the files that records name; `journal` is the phone's.
+    `finder` returns who signs a record that tells a loss, and when; left out, nobody in
+    particular does. `finding` hears announced servers; `versions` returns by what this phone
+    computes, to be compared with the server.
     `device_name` may change; a server is told it when the phone is paired.
     What `run` and `pair` do takes as long as the network takes: call them away from the screen's
     thread, or use `start`.
@@ -80,6 +82,7 @@ class Sync:
     ) -> None:
         self._file = PairingFile(folder)
         self._journal = journal
+        self._files = Files(folder / FOLDER)
         self.device_name = device_name
         self._finder = finder or self._nobody
         self._pause = pause
@@ -187,23 +190,37 @@ class Sync:
     ) -> Outcome:
         client = self._client(paired)
         try:
-            for _ in range(_ATTEMPTS - 1):
-                answered = client.answers
-                try:
-                    return self._once(client, tally, on_progress)
-                except (NotThere, Garbled):
-                    # A server that never answered is not there; one that did was cut off.
-                    if client.answers == answered:
-                        raise
-                    self._pause(_PAUSE_SECONDS)
-            return self._once(client, tally, on_progress)
+            outcome, their_files = self._records(client, tally, on_progress)
+            if not outcome.ok or their_files is None:
+                return outcome
+            from fieldapp.sync.files import FileExchange  # noqa: PLC0415 - off the start path
+
+            files = FileExchange(
+                client, self._journal, self._files, self._stop_if_asked, on_progress
+            )
+            told = files.to_the_end(their_files, self._pause)
+            return outcome._replace(remarks=(*outcome.remarks, *told))
         finally:
             self.traffic = Traffic(client.answers, client.sent_bytes, client.got_bytes)
             client.close()
 
+    def _records(
+        self, client: Client, tally: _Tally, on_progress: Callable[[Progress], None]
+    ) -> tuple[Outcome, str | None]:
+        for _ in range(_ATTEMPTS - 1):
+            answered = client.answers
+            try:
+                return self._once(client, tally, on_progress)
+            except (NotThere, Garbled):
+                # A server that never answered is not there; one that did was cut off.
+                if client.answers == answered:
+                    raise
+                self._pause(_PAUSE_SECONDS)
+        return self._once(client, tally, on_progress)
+
     def _once(
         self, client: Client, tally: _Tally, on_progress: Callable[[Progress], None]
-    ) -> Outcome:
+    ) -> tuple[Outcome, str | None]:
         from fieldapp.sync.wirepeer import WirePeer  # noqa: PLC0415 - off the start path
 
         ours = self._versions()
@@ -217,7 +234,7 @@ class Sync:
         with closing(peer):
             result = merging.sync(self._journal, peer, self._finder(), progress)
         outcome = in_words(result, tally.sent, tally.received, peer.ahead_ms)
-        return outcome._replace(remarks=differing(ours, peer.versions))
+        return outcome._replace(remarks=differing(ours, peer.versions)), peer.files
 
     def _meet(self, pairing: Pairing) -> Meeting:
         from fieldapp.sync.wirepeer import WirePeer  # noqa: PLC0415 - off the start path

@@ -27,8 +27,9 @@ class WirePeer:
     Answers to sending and fetching tell what the server holds after them, so the question
     whether both hold the same need not be asked when that has been told. `before` is called
     before each request and may raise to stop. `clock` returns this phone's milliseconds since
-    1970; `ahead_ms` is then how far it is ahead of the server's, and `versions` by what the
-    server computes, where it tells; `ours`, by what this phone does, is told to it.
+    1970; `ahead_ms` is then how far it is ahead of the server's, `versions` by what the server
+    computes and `files` the hash of its files, where it tells; `ours`, by what this phone
+    computes, is told to it.
     """
 
     def __init__(
@@ -46,6 +47,7 @@ class WirePeer:
         self._told: tuple[Status, bool] | None = None
         self.ahead_ms: int | None = None
         self.versions: Versions | None = None
+        self.files: str | None = None
         self.differ = 0
 
     def greet(self, hash: bytes) -> Status:
@@ -135,6 +137,8 @@ class WirePeer:
             status = Status(bytes.fromhex(told["hash"]), int(told["records"]))
             self._told = (status, told["settled"] is True)
             self.ahead_ms = self._clock() - int(told["now"])
+            if "files" in told:
+                self.files = str(told["files"])[:64]
             if "rules" in told:
                 self.versions = Versions(int(told["rules"]), str(told["library"])[:40])
         return status

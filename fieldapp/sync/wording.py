@@ -9,7 +9,7 @@ from fieldapp.journal.refusals import Refusal
 from fieldapp.journal.store import Journal
 from fieldapp.sync.errors import SyncError, Unsettled
 from fieldapp.sync.finding import Sought
-from fieldapp.sync.outcome import Outcome, Progress
+from fieldapp.sync.outcome import Exchanged, Outcome, Progress
 from fieldapp.wire.versions import Versions, newer
 from fieldapp.words import Phrase, count, say
 
@@ -18,6 +18,48 @@ def working(sent: int, received: int, differ: int) -> Progress:
     """Return how far a sync is; `differ` is about how many records differed at its start."""
     phrase = say("{sent} sent, {received} received", sent=sent, received=received)
     return Progress(phrase, sent + received, max(differ, sent + received))
+
+
+def working_on_files(done: int, total: int) -> Progress:
+    """Return how far photos are, once the records are done."""
+    return Progress(say("Photos: {done} of {total}", done=done, total=total), done, total)
+
+
+def files_told(done: Exchanged) -> tuple[Phrase, ...]:
+    """Return what came of photos; nothing where there was nothing to do."""
+    told: list[Phrase] = []
+    if done.sent or done.fetched:
+        told.append(say("Photos: {sent} sent, {got} received.", sent=done.sent, got=done.fetched))
+    if done.away:
+        told.append(
+            count(
+                "{n} photo is neither here nor on the server. The phone that has it brings it.",
+                "{n} photos are neither here nor on the server. The phone that has them brings "
+                "them.",
+                done.away,
+            )
+        )
+    if done.spoiled:
+        told.append(
+            count(
+                "{n} photo did not arrive as its record names it, and was not taken. Sync again.",
+                "{n} photos did not arrive as their records name them, and were not taken. Sync "
+                "again.",
+                done.spoiled,
+            )
+        )
+    return tuple(told)
+
+
+def files_cut_off(wrong: SyncError | JournalError) -> tuple[Phrase, ...]:
+    """Return why not all photos were exchanged."""
+    return (
+        say(
+            "The records are done, the photos are not: {why} What arrived of them stays; the next "
+            "sync goes on.",
+            why=wrong.phrase,
+        ),
+    )
 
 
 def looking() -> Progress:

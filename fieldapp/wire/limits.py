@@ -16,5 +16,11 @@ BATCH_BYTES: Final = 8 << 20
 JSON_BYTES: Final = 1 << 20
 """The most that a JSON question or answer may hold."""
 
+PIECE: Final = "application/octet-stream"
+"""Media type of a piece of a file."""
+
+PIECE_BYTES: Final = 64 << 10
+"""The most that one piece of a file may hold: what bad wifi has to carry without a cut."""
+
 MANY: Final = 3_000
 """The most places that one question may name; so many fit into `JSON_BYTES`."""

@@ -9,6 +9,7 @@ from typing import Annotated
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from fieldapp.journal.arriving import Here
 from fieldapp.journal.chain import Place
 from fieldapp.journal.receiving import Receipt
 from fieldapp.journal.replica import Want
@@ -87,6 +88,7 @@ class StatusAnswer(_Model):
     now: int = Field(description="the server's clock, milliseconds since 1970")
     rules: int = Field(description="the number of the rules by which the server computes")
     library: str = Field(description="the version of the server's treatment library")
+    files: str = Field(description="SHA-256 of the digests of the files here, in order")
 
 
 class OfferQuestion(_Model):
@@ -183,3 +185,27 @@ class PullHeading(_Model):
 
     astray: list[int]
     status: StatusAnswer
+
+
+class FilesQuestion(_Model):
+    """A phone asks how much of files the server holds."""
+
+    digests: list[Digest] = Field(max_length=limits.MANY, description="SHA-256 of each file")
+
+
+class FileForm(_Model):
+    """How much of a file is here: all of it, or so many bytes from its beginning."""
+
+    whole: bool
+    bytes: int
+
+    @classmethod
+    def of(cls, here: Here) -> FileForm:
+        """Return it as it goes over the wire."""
+        return cls(whole=here.whole, bytes=here.bytes)
+
+
+class FilesAnswer(_Model):
+    """One answer a file, in order."""
+
+    files: list[FileForm]

@@ -15,7 +15,6 @@ from fieldapp.journal.chain import Vector
 from fieldapp.journal.filling import unsettled
 from fieldapp.journal.losses import Finder
 from fieldapp.journal.replica import Host, Status
-from fieldapp.journal.store import Journal
 from fieldapp.wire import batches, limits
 from fieldapp.wire.batches import BadBatches
 from fieldapp.wire.packing import BadPacking, pack, unpack
@@ -37,6 +36,7 @@ from syncserver.api.models import (
     StatusQuestion,
 )
 from syncserver.bootstrap import clock_ms, versions
+from syncserver.journals import Ledger
 from syncserver.operations import keeper_of
 
 PUSH = "/push"
@@ -79,7 +79,7 @@ def status(
     told = (question.rules, question.library)
     if question.rules is not None and told != (device.rules, device.library):
         parts.store.computes(device.id, question.rules, question.library or "")
-    return _status(ledger.journal, host.greet(bytes.fromhex(question.hash)))
+    return _status(ledger, host.greet(bytes.fromhex(question.hash)))
 
 
 @router.post("/offer", summary="Exchange vectors")
@@ -127,7 +127,7 @@ def push(
     except (BadPacking, BadBatches) as wrong:
         raise malformed(f"The records did not arrive whole: {wrong}.") from wrong
     receipts = [ReceiptForm.of(receipt) for receipt in host.take(pushed)]
-    return PushAnswer(receipts=receipts, status=_now(ledger.journal))
+    return PushAnswer(receipts=receipts, status=_now(ledger))
 
 
 @router.post(
@@ -141,21 +141,23 @@ def pull(question: PullQuestion, host: HostHere, ledger: LedgerHere) -> Response
     wants = [want.want() for want in question.wants]
     given = host.give(wants)
     astray = [number for number, want in enumerate(wants) if want in given.astray]
-    heading = PullHeading(astray=astray, status=_now(ledger.journal))
+    heading = PullHeading(astray=astray, status=_now(ledger))
     line = heading.model_dump_json().encode() + b"\n"
     return Response(pack(line + batches.encode(given.batches)), media_type=limits.BATCHES)
 
 
-def _now(journal: Journal) -> StatusAnswer:
-    return _status(journal, Status(journal.vector().hash(), journal.count()))
+def _now(ledger: Ledger) -> StatusAnswer:
+    journal = ledger.journal
+    return _status(ledger, Status(journal.vector().hash(), journal.count()))
 
 
-def _status(journal: Journal, status: Status) -> StatusAnswer:
+def _status(ledger: Ledger, status: Status) -> StatusAnswer:
     return StatusAnswer(
         hash=status.hash.hex(),
         records=status.records,
-        settled=not unsettled(journal),
+        settled=not unsettled(ledger.journal),
         now=clock_ms(),
         rules=versions().rules,
         library=versions().library,
+        files=ledger.arriving.files.hash(),
     )

@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from fieldapp.journal.files import MOST
 from fieldapp.wire import invitation, limits
-from syncserver.api import models, pairing, sync
+from syncserver.api import files, models, pairing, sync
 from syncserver.pairing.desk import _CODE_WORDS, CODE_SECONDS, GUESSES
 
 ROOT = Path(__file__).parents[2]
@@ -17,8 +18,14 @@ PAGE = (ROOT / "docs" / "protocol.md").read_text(encoding="utf-8")
 
 def test_every_route_is_described():
     """And no route that is not there."""
-    routes = {route.path for router in (pairing.router, sync.router) for route in router.routes}
-    described = set(re.findall(rf"`(?:POST|GET) /api/{limits.PROTOCOL}(/\w+)`", PAGE))
+    routers = (pairing.router, sync.router, files.router)
+    routes = {
+        (method, route.path)
+        for router in routers
+        for route in router.routes
+        for method in route.methods
+    }
+    described = set(re.findall(rf"`(POST|GET|PUT) /api/{limits.PROTOCOL}(/[\w/{{}}]+)", PAGE))
     assert described == routes
 
 
@@ -41,6 +48,9 @@ def test_every_route_is_described():
         models.RefusalForm,
         models.PlaceForm,
         models.PullHeading,
+        models.FilesQuestion,
+        models.FilesAnswer,
+        models.FileForm,
     ],
 )
 def test_every_question_and_answer_is_described(model):
@@ -66,6 +76,8 @@ def test_the_bounds_are_those_of_the_code():
     assert f"`{limits.BATCHES}`" in PAGE
     assert f"at\nmost {limits.JSON_BYTES >> 20} MiB" in PAGE
     assert f"at\nmost {limits.BATCH_BYTES >> 20} MiB" in PAGE
+    assert f"`{limits.PIECE}` of at most {limits.PIECE_BYTES >> 10} KiB" in PAGE
+    assert f"most\n  {MOST >> 20} MiB" in PAGE
     assert f"code of {invitation.CODE_SYMBOLS} signs" in PAGE
     assert f"within {CODE_SECONDS // 60} minutes" in PAGE
     assert {10: "ten"}[GUESSES] + " wrong guesses" in PAGE

@@ -41,10 +41,12 @@ def test_bad_wifi_loses_and_invents_nothing(
     """Syncs through cuts, resets, truncation, corruption and delay at random bytes.
 
     After each, every record that a phone had confirmed is still on it; at the end one clean
-    sync makes both phones and the server equal, with all that was logged and nothing else.
+    sync makes both phones and the server equal, with all that was logged and nothing else. Of
+    photos, too: each is on both phones in the end, byte for byte.
     """
     chance = Random(20260801)
     logged: list[set[str]] = [set(), set()]
+    photos: list[str] = []
     harmed = ok = syncs = 0
     ends = time.monotonic() + _SECONDS
 
@@ -60,6 +62,11 @@ def test_bad_wifi_loses_and_invents_nothing(
         while syncs < _LONG_SYNCS if long else time.monotonic() < ends:
             which = syncs % 2
             logged[which].update(phones[which].do("log", count=chance.randrange(4), hive=which))
+            if syncs % 3 == 0:
+                size = int(2 ** chance.uniform(4, 20))
+                ids, digest = phones[which].do("take", size=size, seed=syncs)
+                logged[which].update(ids)
+                photos.append(digest)
             told = phones[which].do("sync")
             syncs += 1
             ok += told["ok"]
@@ -72,10 +79,12 @@ def test_bad_wifi_loses_and_invents_nothing(
     everything = sorted(logged[0] | logged[1])
     assert phones[0].do("ids") == phones[1].do("ids") == everything
     assert phones[0].do("vector") == phones[1].do("vector")
+    assert phones[0].do("photos") == phones[1].do("photos") == sorted(photos)
     assert "Traceback" not in server.said
     # Both kinds happened, or this test has tested nothing.
     assert ok > 3
     assert harmed > 3
+    assert len(photos) > 1
 
 
 @pytest.mark.parametrize("way", [0, 1], ids=["question", "answer"])

@@ -99,7 +99,10 @@ class Way(BaseAdapter):
         if broken == "before" or parts.netloc not in self._homes:
             raise requests.ConnectionError("cut")
         told = self._homes[parts.netloc].client.request(
-            request.method, parts.path, content=request.body, headers=dict(request.headers)
+            request.method,
+            parts._replace(scheme="", netloc="").geturl(),
+            content=request.body,
+            headers=dict(request.headers),
         )
         if broken == "after":
             raise requests.ConnectionError("cut")

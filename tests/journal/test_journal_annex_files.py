@@ -46,6 +46,8 @@ def test_an_altered_file_is_never_given_out_and_is_mended_by_the_right_bytes(fil
     assert files.holds(digest)
     with pytest.raises(FileAltered, match=digest):
         files.read(digest)
+    assert not files.holds(digest), "it is set aside, so that a sync may bring the right one"
+    assert files.path(f"{digest}").with_name(f"{digest}.altered").read_bytes() == PHOTO[:-1]
     files.put(PHOTO)
     assert files.read(digest) == PHOTO
 

@@ -75,7 +75,8 @@ class Phone:
     """What runs inside the process: a journal, and the app's own `Sync` on it."""
 
     def __init__(self, folder: Path) -> None:
-        from fieldapp.journal.store import Journal  # noqa: PLC0415 - only in the child
+        from fieldapp.journal.files import FOLDER, Files  # noqa: PLC0415 - only in the child
+        from fieldapp.journal.store import Journal  # noqa: PLC0415
         from fieldapp.sync import Sync  # noqa: PLC0415
 
         self._journal = Journal.open(
@@ -84,6 +85,7 @@ class Phone:
             entropy=secrets.token_bytes,
         )
         self._sync = Sync(folder, self._journal, folder.name)
+        self._files = Files(folder / FOLDER)
 
     def pair(self, code: str, address: str = "") -> Any:
         from fieldapp.sync import SyncError  # noqa: PLC0415
@@ -164,6 +166,24 @@ class Phone:
             )
             ids += [record.id for record in self._journal.write([draft])]
         return ids
+
+    def take(self, size: int, seed: int) -> Any:
+        """Keep a photo of random bytes beside a record; return the photo's id and SHA-256."""
+        from fieldapp.journal.record import Draft  # noqa: PLC0415
+
+        digest = self._files.put(Random(seed).randbytes(size))
+        [root] = self.log(1)
+        body = {"sha256": digest, "type": "image/jpeg", "size": size}
+        when = "2026-08-01T10:00:00+01:00[Europe/London]"
+        [photo] = self._journal.write([Draft("photo", when, KEEPER, body, adds_to=root)])
+        return [[root, photo.id], digest]
+
+    def photos(self) -> Any:
+        """Return the SHA-256 of each photo that is here, its bytes compared with it."""
+        digests = list(self._files.digests())
+        for digest in digests:
+            self._files.read(digest)
+        return digests
 
     def write(self, drafts: list[dict[str, Any]]) -> Any:
         """Write drafts, given by their fields, in one transaction; return their ids."""

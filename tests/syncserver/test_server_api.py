@@ -75,7 +75,7 @@ def phone(server: ServerProcess) -> Caller:
     return paired(server, "Home")
 
 
-POSTS = ["/status", "/offer", "/holds", "/digests", "/pull", "/push"]
+POSTS = ["/status", "/offer", "/holds", "/digests", "/pull", "/push", "/files"]
 
 
 @pytest.mark.parametrize("path", POSTS)
@@ -178,7 +178,9 @@ def test_an_unknown_route_has_the_one_shape(phone: Caller):
 def test_the_protocol_is_described(phone: Caller):
     """OpenAPI names every route of the version."""
     described = phone.get("/openapi.json").json()["paths"]
-    assert {f"/api/1{path}" for path in [*POSTS, "/pair", "/operation"]} == set(described)
+    assert {f"/api/1{path}" for path in [*POSTS, "/files/{digest}", "/pair", "/operation"]} == set(
+        described
+    )
 
 
 def test_another_operations_records_are_as_if_they_were_not(server: ServerProcess):

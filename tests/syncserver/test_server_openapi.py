@@ -23,6 +23,9 @@ ROUTES = (
     *(("POST", f"/{name}") for name in ("pair", "status", "offer", "holds", "digests")),
     ("POST", "/push"),
     ("POST", "/pull"),
+    ("POST", "/files"),
+    ("PUT", "/files/{digest}"),
+    ("GET", "/files/{digest}"),
 )
 
 
