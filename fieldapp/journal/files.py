@@ -31,8 +31,8 @@ class FileAway(JournalError, LookupError):
     def __init__(self) -> None:
         super().__init__(
             say(
-                "The file is not on this device. The record that names it is; the file is where "
-                "it was made, or in a backup made there."
+                "The file is not on this device. The record that names it is; a sync brings the "
+                "file from where it is, and so does a backup made there."
             )
         )
 
