@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from fieldapp.journal.errors import Full, ReadOnly
-from fieldapp.journal.files import MOST, FileAltered, Files, FileTooLarge, sync_folder
+from fieldapp.journal.files import MOST, PART, FileAltered, Files, FileTooLarge, sync_folder
 
 
 class Here(NamedTuple):
@@ -87,4 +87,4 @@ class Arriving:
 
     def _part(self, digest: str) -> Path:
         path = self.files.path(digest)
-        return path.with_name(path.name + ".part")
+        return path.with_name(path.name + PART)

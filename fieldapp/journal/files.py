@@ -22,6 +22,9 @@ from fieldapp.words import say
 FOLDER: Final = "annexes"
 #: Bytes that one file may have. A photo as it is kept here has less than a tenth of that.
 MOST: Final = 16 * 2**20
+#: Ends the names of what is no file: bytes that were altered, and a part of one that arrives.
+ALTERED: Final = ".altered"
+PART: Final = ".part"
 _DIGEST = re.compile("[0-9a-f]{64}")
 
 
@@ -109,7 +112,7 @@ class Files:
             raise DiskFailed(str(path)) from error
         if data is None and path.exists():
             with suppress(OSError):
-                path.replace(path.with_name(path.name + ".altered"))
+                path.replace(path.with_name(path.name + ALTERED))
             raise FileAltered(str(path))
         if data is None:
             raise FileAway
@@ -122,11 +125,14 @@ class Files:
     def remove(self, digest: str) -> None:
         """Remove the file with this SHA-256, if it is here; whoever names it does so no longer.
 
+        What arrived of it, and what it became when it was altered, goes too: it may show somebody.
+
         :raises FileStays: where the disk lets nothing be removed.
         """
         path = self.path(digest)
         try:
-            path.unlink(missing_ok=True)
+            for each in (path, *(path.with_name(path.name + end) for end in (ALTERED, PART))):
+                each.unlink(missing_ok=True)
         except OSError as error:
             raise FileStays(str(path)) from error
 

@@ -103,3 +103,14 @@ def test_a_disk_that_fails_keeps_what_came_before(arriving, monkeypatch, number,
     assert arriving.here(DIGEST) == (False, 100)
     assert arriving.add(DIGEST, 100, DATA[100:], len(DATA)) == (True, len(DATA))
     assert arriving.files.read(DIGEST) == DATA
+
+
+def test_what_is_removed_leaves_nothing_of_it(arriving):
+    """Neither a part that arrived nor bytes that were altered: they may show somebody."""
+    arriving.files.put(DATA)
+    arriving.files.path(DIGEST).write_bytes(b"?")
+    with pytest.raises(FileAltered):
+        arriving.files.read(DIGEST)
+    arriving.add(DIGEST, 0, DATA[:100], len(DATA))
+    arriving.files.remove(DIGEST)
+    assert names(arriving) == []
