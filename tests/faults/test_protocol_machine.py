@@ -26,8 +26,11 @@ from fieldapp.journal.holes import verify
 from fieldapp.journal.reading import decode
 from fieldapp.journal.record import Draft, Record
 from fieldapp.journal.store import Journal
+from fieldapp.wire import limits
 
 MOST_PHONES, MOST_HOMES = 5, 3
+#: Kinds of which there are few, and that no photo stands beside.
+FEW = frozenset({"photo", "loss", "apiary", "keeper"})
 numbers = st.integers(0, 2**32)
 breaks = st.lists(
     st.tuples(st.integers(1, 12), st.sampled_from(["before", "after", "half"])), max_size=3
@@ -62,6 +65,8 @@ class Phones(RuleBasedStateMachine):
         #: What some replica must hold, and all that was ever tapped.
         self.confirmed: set[bytes] = set()
         self.ever: set[bytes] = set()
+        #: SHA-256 of photos, of which some replica must hold the file.
+        self.photos: set[str] = set()
         self.broken: dict[int, Break] = {}
         patch = mock.patch("fieldapp.sync.client.pinned_session", self.session)
         patch.start()
@@ -94,6 +99,21 @@ class Phones(RuleBasedStateMachine):
         self.confirmed |= raws
         self.ever |= raws
         phone.book.refresh()
+
+    @rule(who=numbers, size=st.integers(1, 3 * limits.PIECE_BYTES))
+    def photo(self, who: int, size: int) -> None:
+        """A photo beside a record: its file is on the disk before its record is."""
+        phone = self.phone(who)
+        beside = next((r for _, r in phone.journal.arrivals() if r.kind not in FEW), None)
+        if beside is None:
+            return
+        digest = phone.files.put(self.chance.randbytes(size))
+        body = {"sha256": digest, "type": "image/jpeg", "size": size}
+        drafted = Draft("photo", beside.happened, beside.keeper, body, adds_to=beside.id)
+        raw = phone.journal.raw_by_id(phone.journal.write([drafted])[0].id)
+        self.confirmed.add(raw)
+        self.ever.add(raw)
+        self.photos.add(digest)
 
     @rule(who=numbers, which=numbers, plan=breaks)
     def meet(self, who: int, which: int, plan: list[tuple[int, Break]]) -> None:
@@ -159,6 +179,10 @@ class Phones(RuleBasedStateMachine):
         journals += [home.journal for home in self.homes.values()]
         held = set().union(*(placed(journal) for journal in journals))
         self.confirmed -= alone - held
+        self.photos &= set().union(*(each.files.digests() for each in self.everyone()))
+
+    def everyone(self) -> list[Handset | Home]:
+        return [*self.phones, *self.homes.values()]
 
     @precondition(lambda self: len(self.phones) < MOST_PHONES)
     @rule(who=numbers, copy=st.booleans())
@@ -185,7 +209,7 @@ class Phones(RuleBasedStateMachine):
         try:
             self.compare_all()
         finally:
-            for each in (*self.phones, *self.homes.values()):
+            for each in self.everyone():
                 each.close()
             self.unpatch()
             shutil.rmtree(self.room)
@@ -210,6 +234,12 @@ class Phones(RuleBasedStateMachine):
             assert journal.vector() == first.journal.vector()
             assert placed(journal) == held
             assert verify(journal) == []
+        there = set(first.files.digests())
+        assert self.photos <= there, "no photo is lost"
+        for each in self.everyone():
+            assert set(each.files.digests()) == there
+            for digest in there:
+                each.files.read(digest)
         scratch = Book.open(first.journal)
         hives = {record.hive for _, record in first.journal.arrivals() if record.hive}
         said = answers(scratch, self.day, hives)

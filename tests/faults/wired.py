@@ -22,6 +22,7 @@ from starlette.testclient import TestClient
 from urllib3 import HTTPResponse
 
 from fieldapp.book import Book
+from fieldapp.journal.files import FOLDER, Files
 from fieldapp.journal.store import Journal
 from fieldapp.sync import Outcome, Pairing, Sync
 from fieldapp.sync.keeping import PairingFile
@@ -56,6 +57,10 @@ class Home:
     @property
     def journal(self) -> Journal:
         return self.parts.journals.of(self.operation).journal
+
+    @property
+    def files(self) -> Files:
+        return Files(self.parts.folder.files(self.operation))
 
     def _end(self) -> None:
         self.client.__exit__(None, None, None)
@@ -145,6 +150,10 @@ class Handset:
         )
         self.book = Book.open(self.journal)
         self.sync = Sync(self.folder, self.journal, "phone", pause=lambda _: None)
+
+    @property
+    def files(self) -> Files:
+        return Files(self.folder / FOLDER)
 
     def image(self, target: Path) -> Path:
         """Copy every file as it stands, as a copied or imaged phone has it."""

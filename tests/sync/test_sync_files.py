@@ -13,7 +13,6 @@ sys.path.append(str(Path(__file__).parents[1] / "faults"))
 from wired import Handset, Home, Way
 
 from fieldapp.journal import arriving
-from fieldapp.journal.files import FOLDER, Files
 from fieldapp.journal.record import Draft
 from fieldapp.sync import client
 from fieldapp.wire import limits
@@ -84,18 +83,12 @@ def phones(tmp_path):
         each.close()
 
 
-def files_of(side) -> Files:
-    if isinstance(side, Home):
-        return Files(side.parts.folder.files(side.operation))
-    return Files(side.folder / FOLDER)
-
-
 def take(phone: Handset, *photos: bytes) -> list[str]:
     """Write a look with these photos beside it; return their ids."""
     [look] = phone.journal.write([Draft("look", WHEN, KEEPER, {"brood": "yes"}, hive=HIVE)])
     written = []
     for data in photos:
-        files_of(phone).put(data)
+        phone.files.put(data)
         body = {"sha256": named(data), "type": "image/jpeg", "size": len(data)}
         written += phone.journal.write([Draft("photo", WHEN, KEEPER, body, adds_to=look.id)])
     return [each.id for each in written]
@@ -112,9 +105,9 @@ def test_a_photo_goes_by_the_server_to_the_other_phone(wire, home, phones):
     keeper, helper = phones
     take(keeper, LARGE, SMALL)
     assert meet(keeper, home) == ["Photos: 2 sent, 0 received."]
-    assert [files_of(home).read(named(data)) for data in (LARGE, SMALL)] == [LARGE, SMALL]
+    assert [home.files.read(named(data)) for data in (LARGE, SMALL)] == [LARGE, SMALL]
     assert meet(helper, home) == ["Photos: 0 sent, 2 received."]
-    assert [files_of(helper).read(named(data)) for data in (LARGE, SMALL)] == [LARGE, SMALL]
+    assert [helper.files.read(named(data)) for data in (LARGE, SMALL)] == [LARGE, SMALL]
     for phone in phones:
         wire.requests()
         assert meet(phone, home) == []
@@ -152,8 +145,8 @@ def test_each_request_cut_once_changes_nothing_in_the_end(wire, home, phones, ho
             wire.breaks = lambda asked, at=number: how if asked == at + 1 else None
             meet(phone, home)
             wire.breaks = lambda _: None
-            assert files_of(home).read(named(photo)) == photo
-            assert files_of(phone).read(named(photo)) == photo
+            assert home.files.read(named(photo)) == photo
+            assert phone.files.read(named(photo)) == photo
             if len(wire.requests()) <= number:
                 break
         assert number > 5
@@ -167,12 +160,12 @@ def test_a_file_that_stays_cut_is_told_and_goes_on_next_time(wire, home, phones)
     [told] = meet(phones[0], home)
     assert told.startswith("The records are done, the photos are not: The home server at")
     assert told.endswith("What arrived of them stays; the next sync goes on.")
-    assert not files_of(home).holds(named(LARGE))
+    assert not home.files.holds(named(LARGE))
     wire.breaks = lambda _: None
     wire.requests()
     assert meet(phones[0], home) == ["Photos: 1 sent, 0 received."]
     assert wire.requests().count(f"/files/{named(LARGE)}") == 2
-    assert files_of(home).read(named(LARGE)) == LARGE
+    assert home.files.read(named(LARGE)) == LARGE
 
 
 def test_altered_on_the_way_it_is_refused_and_sent_anew(wire, home, phones):
@@ -189,7 +182,7 @@ def test_altered_on_the_way_it_is_refused_and_sent_anew(wire, home, phones):
     wire.alter = alter
     assert meet(phones[0], home) == ["Photos: 1 sent, 0 received."]
     assert harmed
-    assert files_of(home).read(named(LARGE)) == LARGE
+    assert home.files.read(named(LARGE)) == LARGE
 
 
 def test_altered_each_time_it_is_never_taken(wire, home, phones):
@@ -198,7 +191,7 @@ def test_altered_each_time_it_is_never_taken(wire, home, phones):
     wire.alter = lambda path, body: b"?" * len(body) if "at=0" in path else body
     [told] = meet(phones[0], home)
     assert told == "1 photo did not arrive as its record names it, and was not taken. Sync again."
-    assert list(files_of(home).folder.iterdir()) == []
+    assert list(home.files.folder.iterdir()) == []
 
 
 def test_an_altered_file_on_the_server_comes_again_from_a_phone(wire, home, phones):
@@ -206,18 +199,18 @@ def test_an_altered_file_on_the_server_comes_again_from_a_phone(wire, home, phon
     keeper, helper = phones
     take(keeper, LARGE)
     meet(keeper, home)
-    files_of(home).path(named(LARGE)).write_bytes(LARGE[:-1])
+    home.files.path(named(LARGE)).write_bytes(LARGE[:-1])
     assert "did not arrive" in meet(helper, home)[0]
     assert meet(keeper, home) == ["Photos: 1 sent, 0 received."]
     assert meet(helper, home) == ["Photos: 0 sent, 1 received."]
-    assert files_of(helper).read(named(LARGE)) == LARGE
+    assert helper.files.read(named(LARGE)) == LARGE
 
 
 def test_an_altered_file_on_a_phone_comes_again_from_the_server(wire, home, phones):
     """Once it was to be shown it is known; then the next sync brings the right one."""
     take(phones[0], SMALL)
     meet(phones[0], home)
-    files = files_of(phones[0])
+    files = phones[0].files
     files.path(named(SMALL)).write_bytes(b"something else")
     with pytest.raises(arriving.FileAltered):
         files.read(named(SMALL))
@@ -231,9 +224,9 @@ def test_a_server_restored_without_its_files_gets_them_again(wire, home, phones)
     take(keeper, LARGE, SMALL)
     meet(keeper, home)
     meet(helper, home)
-    for digest in list(files_of(home).digests()):
-        files_of(home).path(digest).unlink()
-    files_of(keeper).path(named(SMALL)).unlink()
+    for digest in list(home.files.digests()):
+        home.files.path(digest).unlink()
+    keeper.files.path(named(SMALL)).unlink()
     assert meet(keeper, home) == [
         "Photos: 1 sent, 0 received.",
         "1 photo is neither here nor on the server. The phone that has it brings it.",
@@ -248,7 +241,7 @@ def test_a_backup_of_the_server_holds_them(wire, home, phones, tmp_path):
     meet(phones[0], home)
     home.save(tmp_path / "saved.zip")
     home.restore(tmp_path / "saved.zip", tmp_path / "new")
-    assert files_of(home).read(named(LARGE)) == LARGE
+    assert home.files.read(named(LARGE)) == LARGE
     assert meet(phones[0], home) == []
 
 
@@ -269,11 +262,11 @@ def test_a_photo_taken_back_is_neither_sent_nor_kept(wire, home, phones):
         void=True,
     )
     keeper.journal.write([void])
-    files_of(keeper).remove(named(SMALL))
+    keeper.files.remove(named(SMALL))
     assert meet(keeper, home) == []
-    assert list(files_of(home).digests()) == []
+    assert list(home.files.digests()) == []
     assert meet(helper, home) == []
-    assert list(files_of(helper).digests()) == []
+    assert list(helper.files.digests()) == []
 
 
 @pytest.mark.parametrize("side", ["phone", "server"])
@@ -296,13 +289,13 @@ def test_a_full_disk_is_told_and_costs_no_record(wire, home, phones, monkeypatch
     monkeypatch.setattr(arriving.Arriving, "_put", put)
     sent, fetched = (1, 0) if side == "server" else (0, 1)
     assert meet(phone, home) == [f"Photos: {sent} sent, {fetched} received."]
-    assert files_of(phone).read(named(SMALL)) == SMALL
+    assert phone.files.read(named(SMALL)) == SMALL
 
 
 def test_only_what_a_record_names_is_taken_or_given(wire, home, phones):
     """A phone cannot fill the server's disk with other things, nor read what it left there."""
     meet(phones[0], home)
-    stray = files_of(home).put(b"of somebody")
+    stray = home.files.put(b"of somebody")
     asked = client.Client(home.address, "", phones[0].sync.pairing.token)
     for ask in (
         lambda: asked.put(f"/files/{named(SMALL)}?at=0&of={len(SMALL)}", SMALL),
@@ -349,7 +342,7 @@ def test_a_server_that_tells_nothing_of_files_is_asked_nothing(wire, home, phone
 
 def test_two_phones_that_send_the_same_file_at_once_make_one(home, phones):
     """Pieces of both in any order: each answer says where to go on."""
-    place = arriving.Arriving(files_of(home))
+    place = arriving.Arriving(home.files)
     digest, of = named(LARGE), len(LARGE)
     step = limits.PIECE_BYTES
     assert place.add(digest, 0, LARGE[:step], of) == (False, step)
@@ -360,4 +353,4 @@ def test_two_phones_that_send_the_same_file_at_once_make_one(home, phones):
     assert place.add(digest, step, LARGE[step : 2 * step], of) == (False, 2 * step)
     assert place.add(digest, 2 * step, LARGE[2 * step :], of) == (True, of)
     assert place.add(digest, 2 * step, LARGE[2 * step :], of) == (True, of)
-    assert files_of(home).read(digest) == LARGE
+    assert home.files.read(digest) == LARGE
