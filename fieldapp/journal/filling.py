@@ -46,12 +46,15 @@ def fill(connection: sqlite3.Connection, branch: Branch, rows: list[Row]) -> Non
 def close_holes(connection: sqlite3.Connection, rows: Sequence[Row], writer: bytes) -> None:
     """Forget the holes of `writer` that `rows`, in a row, have filled."""
     first, last = rows[0].seq, rows[-1].seq
-    tree = Tree(connection, writer)
-    for rowid, begins, ends, digest, above in connection.execute(
+    holes = connection.execute(
         "SELECT rowid, first, last, digest, above FROM hole "
         "WHERE writer = ? AND first <= ? AND last >= ?",
         (writer, last, first),
-    ).fetchall():
+    ).fetchall()
+    if not holes:
+        return
+    tree = Tree(connection, writer)
+    for rowid, begins, ends, digest, above in holes:
         over = tree.standing(Place(writer, ends + 1, above)) if above else None
         if digest is not None and digest != rows[begins - first].digest:
             continue  # Another branch's record at this seq.
