@@ -10,8 +10,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from fieldapp.assets import folder as assets
-from fieldapp.book import Book
-from fieldapp.book.keeping import RULES
+from fieldapp.book.closed import ClosedBook
+from fieldapp.book.file import RULES
 from fieldapp.device.devices import Devices, desktop_devices
 from fieldapp.journal.files import FOLDER as ANNEXES
 from fieldapp.journal.files import Files
@@ -72,7 +72,7 @@ def bootstrap(
     journal = Journal.open(folder / JOURNAL, now_ms=lambda: clock.now_us() // 1000, entropy=entropy)
     notebook = Notebook(
         journal,
-        Book.open(journal, folder / BOOK),
+        ClosedBook(journal, folder / BOOK),
         Local.open(folder / LOCAL),
         clock=clock,
         load_library=_library,
@@ -137,9 +137,7 @@ def close(kit: Kit) -> None:
     """Close the files in order."""
     kit.home.close()
     kit.photos.close()
-    kit.notebook.book.close()
-    kit.notebook.local.close()
-    kit.notebook.journal.close()
+    kit.notebook.close()
 
 
 def _library() -> Library:

@@ -15,7 +15,7 @@ from uuid import UUID, uuid5
 
 from icalendar import Alarm, Calendar, Event
 
-from fieldapp.book import Book
+from fieldapp.book.book import Book
 from fieldapp.husbandry.answers import Line
 from fieldapp.husbandry.spoken import spoken
 from fieldapp.words import Phrase, Speech, count, say

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from fieldapp.assets import folder as assets
-from fieldapp.book.keeping import RULES
+from fieldapp.book.file import RULES
 from fieldapp.husbandry.library import library_version
 from fieldapp.wire.versions import Versions
 from syncserver.folder import DataFolder

@@ -6,7 +6,7 @@ import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
-from fieldapp.book import Book
+from fieldapp.book.book import Book
 from fieldapp.journal.arriving import Arriving
 from fieldapp.journal.files import Files
 from fieldapp.journal.named_files import NamedFiles, named_files

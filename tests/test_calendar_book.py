@@ -9,7 +9,7 @@ from pathlib import Path
 import vobject
 
 from fieldapp.assets import folder
-from fieldapp.book import Book
+from fieldapp.book.book import Book
 from fieldapp.calendar import MORNING, of_book
 from fieldapp.demo.phones import write_phones
 from fieldapp.demo.season import HELPERS_PHONE, KEEPERS_PHONE, TODAY, season

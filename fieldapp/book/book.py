@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from datetime import date
 
@@ -11,19 +12,23 @@ from fieldapp.book.collecting import uncollected
 from fieldapp.book.current import Current, or_anew
 from fieldapp.book.questions import asked, same_asked
 from fieldapp.book.sameness import alike
+from fieldapp.book.sheet import Sheet, freeze
 from fieldapp.husbandry.agenda import hive_agenda
 from fieldapp.husbandry.answers import Honey, Item, Line, Reason
 from fieldapp.husbandry.days import as_date, record_key
 from fieldapp.husbandry.honey import honey
 from fieldapp.husbandry.lines import grouped, line_order, monthly_count
-from fieldapp.husbandry.progress import CourseView, view
+from fieldapp.husbandry.progress import CourseView, remarks, view
 from fieldapp.husbandry.shared import Apiary
 from fieldapp.husbandry.state import HiveState, Plan
 from fieldapp.husbandry.terms import Period, Terms
 from fieldapp.journal.annexes import annexes
 from fieldapp.journal.corrections import versions
 from fieldapp.journal.record import Record
-from fieldapp.words import say
+from fieldapp.words import Phrase, say
+
+#: Days of which a sheet is kept at a time: so long a phone may lie unused.
+SHEETS_AHEAD = 8
 
 
 class Book(Current):
@@ -46,22 +51,42 @@ class Book(Current):
         state = self.hive(hive)
         return [view(course, state, day) for course in reversed(state.courses)]
 
+    def remarks(self, hive: str, application: str) -> list[Phrase]:
+        """Return what the rules remark on an application (its root id) at a hive, in words."""
+        return remarks(self.hive(hive), application)
+
     def honey(self, hive: str, day: date) -> Honey:
         """Return whether honey may be taken from a hive and supers go on, and from when."""
         return honey(self.hive(hive), day)
 
     def items(self, hive: str, day: date) -> list[Item]:
         """Return what is to be done at a hive as seen on `day`, late first."""
-        return hive_agenda(self.hive(hive), day)
+        return self._items_of(self.hive(hive), day)
+
+    def _items_of(self, state: HiveState, day: date) -> list[Item]:
+        """Return a hive's agenda, which stands as long as its state does."""
+        known = self._items.get(state.hive)
+        if known is None or known[0] is not state or known[1] != day:
+            known = self._items[state.hive] = (state, day, hive_agenda(state, day))
+        return known[2]
 
     @or_anew
-    def history(self, hive: str, after: str = "") -> list[Entry]:
+    def history(self, hive: str, after: str = "", since: date | None = None) -> list[Entry]:
         """Return the records of a hive, newest first, corrections as corrections.
 
-        With a stamp, only those of which the root was made `after` it.
+        With a stamp, only those of which the root was made `after` it; with a day, only those
+        that hold of `since` or a later day.
         """
-        roots = self._keeping.roots_of(self._operation.shared.hive(hive))
-        entries = self._entries(sorted(roots), after)
+        name, day = self._operation.shared.hive(hive), since.isoformat() if since else ""
+        if after or day:
+            roots = self._keeping.roots_since(name, day, after)
+        else:
+            roots = self._keeping.roots_of(name)
+        entries = [
+            each
+            for each in self._entries(sorted(roots))
+            if each.root.stamp > after and each.holds.day >= day
+        ]
         entries.sort(key=lambda entry: record_key(entry.holds), reverse=True)
         return entries
 
@@ -76,12 +101,12 @@ class Book(Current):
         found = self._entries([root])
         return found[0] if found else None
 
-    def _entries(self, roots: Sequence[str], after: str = "") -> list[Entry]:
+    def _entries(self, roots: Sequence[str]) -> list[Entry]:
         """Return those of these roots that have arrived; all are asked for at once."""
         known = [each for root in roots if (each := self._operation.version(root)) is not None]
         others = set(roots).difference(each.root.id for each in known)
-        known += versions(self._keeping.families(sorted(others))).values()
-        known = [each for each in known if each.root.stamp > after]
+        if others:
+            known += versions(self._keeping.families(sorted(others))).values()
         added = self._keeping.annexes([each.root.id for each in known])
         standing = annexes(added)
         withdrawn = annexes(each._replace(void=False) for each in added if each.void)
@@ -149,13 +174,42 @@ class Book(Current):
 
     def agenda(self, day: date) -> list[Line]:
         """Return what is to be done on `day`: a line an apiary, day and task, late first."""
-        states = self.states(day)
-        lines = grouped(item for state in states for item in hive_agenda(state, day))
+        return list(self.sheet(day).lines)
+
+    def sheet(self, day: date) -> Sheet:
+        """Return what the first page tells of `day`; it is remembered until records come."""
+        if day not in self._sheets:
+            states = self.states(day)
+            places = self._places(states, day)
+            walked = Counter(state.apiary for state in states if not state.ended)
+            self._sheets[day] = Sheet(
+                day,
+                tuple(self._lines(states, places, day)),
+                tuple(places),
+                {place.id: walked[place.id] for place in places},
+            )
+        return self._sheets[day]
+
+    def keep_sheets(self, day: date) -> None:
+        """Keep the sheets of a day and some that follow, for starts that wait for no rules.
+
+        Call it after `keep`, when nobody waits.
+        """
+        if not self._is_kept:
+            return
+        kept = self._keeping.sheet_days()
+        ahead = (date.fromordinal(day.toordinal() + n) for n in range(SHEETS_AHEAD))
+        missing = [each for each in ahead if each.toordinal() not in kept]
+        made = [(each.toordinal(), freeze(self.sheet(each))) for each in missing]
+        if made and self._is_kept:  # damage that was met meanwhile has it all made anew
+            self._keeping.keep_sheets(made)
+
+    def _lines(self, states: list[HiveState], places: list[Place], day: date) -> list[Line]:
+        lines = grouped(item for state in states for item in self._items_of(state, day))
         of_apiary: dict[str, list[HiveState]] = {}
         for state in states:
             if state.apiary is not None:
                 of_apiary.setdefault(state.apiary, []).append(state)
-        places = self._places(states, day)
         for place in places:
             lines += monthly_count(place.id, of_apiary.get(place.id, []), day)
         lines += books_due.lines(

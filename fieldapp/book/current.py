@@ -14,13 +14,17 @@ from typing import Concatenate, ParamSpec, Self, TypeVar
 
 from fieldapp.book.codec import Damaged
 from fieldapp.book.collecting import uncollected
+from fieldapp.book.file import stands
 from fieldapp.book.keeping import Keeping
+from fieldapp.book.sheet import Sheet
 from fieldapp.book.shelf import Shelf
+from fieldapp.husbandry.answers import Item
 from fieldapp.husbandry.operation import Operation
 from fieldapp.husbandry.recent import recent
+from fieldapp.husbandry.shared import SHARED
 from fieldapp.husbandry.state import HiveState
 from fieldapp.journal.record import Record
-from fieldapp.journal.store import VOCABULARY, Journal
+from fieldapp.journal.store import Journal
 
 #: So many hives folded at once are kept at once.
 _MANY = 20
@@ -72,6 +76,8 @@ class Current:
             self._keeping = Keeping(None, journal.by_ids, self._group)
         self._changed: set[str] = set()
         self._of_day: tuple[int, list[HiveState]] | None = None
+        self._sheets: dict[date, Sheet] = {}
+        self._items: dict[str, tuple[HiveState, date, list[Item]]] = {}
         self._shelf = Shelf(self._on_shelf)
         self._others = self._count_others()
         try:
@@ -84,9 +90,9 @@ class Current:
     def _go_on(self) -> bool:
         """Take up what was kept; return False where nothing is, or it stands no longer."""
         meta = self._keeping.meta
-        if not meta("arrival") or meta("stands") != self._stands():
-            return False
         self._generation = self._journal.generation
+        if not meta("arrival") or meta("stands") != stands(self._generation, self._others):
+            return False
         self._arrival = int(meta("arrival"))
         self._operation = Operation(self._keeping, self._keeping.shared())
         return True
@@ -101,6 +107,7 @@ class Current:
         self._others = self._count_others()
         self._changed = set()
         self._of_day = None
+        self._sheets = {}
 
     def _anew(self) -> frozenset[str]:
         """Fold everything again, because what was kept is damaged; return every hive."""
@@ -109,10 +116,6 @@ class Current:
         except (sqlite3.Error, OSError):
             return self._go_on_in_memory()
         return self._refreshed()
-
-    def _stands(self) -> str:
-        """Return what kept states rest on beside the arrivals: another one makes them stale."""
-        return f"{VOCABULARY} {self._journal.generation} {self._others}"
 
     def _count_others(self) -> int:
         return len(self._journal.other_contents())
@@ -180,16 +183,18 @@ class Current:
         self._shelf.take(taken)
         self._arrival = arrival
         self._changed |= changed
-        self._of_day = None
+        if any(record.kind in SHARED for record in taken):
+            self._of_day = None  # what sleeping hives are dressed with may be another now
+        self._sheets = {}
         return changed
 
     def _recent(self, day: date) -> list[HiveState]:
         """Return of every kept hive what the agenda of a day needs.
 
-        It is remembered until records come: a page asks for it more than once.
+        It is remembered, for it does for all days that follow.
         """
         ordinal = day.toordinal()
-        if self._of_day is None or self._of_day[0] != ordinal:
+        if self._of_day is None or self._of_day[0] > ordinal:
             kept = self._keeping.recent(ordinal)
             self._of_day = ordinal, [self._operation.dressed(each) for each in kept]
         return self._of_day[1]
@@ -197,15 +202,20 @@ class Current:
     def _gained(self) -> list[tuple[int, Record]]:
         return list(self._journal.arrivals(self._arrival))
 
+    @property
+    def _is_kept(self) -> bool:
+        """Whether the file holds all that was taken in."""
+        return self._keeps and str(self._arrival) == self._keeping.meta("arrival")
+
     @or_anew
     def keep(self) -> None:
         """Write to the book's file what changed since; call it when nobody waits."""
-        if not self._keeps or str(self._arrival) == self._keeping.meta("arrival"):
+        if not self._keeps or self._is_kept:
             return
         operation = self._operation
         meta = {
             "arrival": str(self._arrival),
-            "stands": self._stands(),
+            "stands": stands(self._generation, self._others),
             "heads": " ".join(question.records[0] for question in operation.heads()),
         }
         states = []

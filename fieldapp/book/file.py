@@ -5,10 +5,16 @@ from __future__ import annotations
 import sqlite3
 from pathlib import Path
 
+from fieldapp.journal.store import VOCABULARY
+
+#: Changes whenever the rules, their words or the form of what is kept do: older files are made
+#: anew.
+RULES = "13"
+
 _SCHEMA = """
 CREATE TABLE meta (name TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT;
-CREATE TABLE touch (of TEXT NOT NULL, record TEXT NOT NULL, PRIMARY KEY (of, record))
-    STRICT, WITHOUT ROWID;
+CREATE TABLE touch (of TEXT NOT NULL, record TEXT NOT NULL, day TEXT NOT NULL,
+    stamp TEXT NOT NULL, PRIMARY KEY (of, record)) STRICT, WITHOUT ROWID;
 CREATE TABLE correction (root TEXT NOT NULL, record TEXT NOT NULL, PRIMARY KEY (root, record))
     STRICT, WITHOUT ROWID;
 CREATE TABLE annex (root TEXT NOT NULL, record TEXT NOT NULL, PRIMARY KEY (root, record))
@@ -22,7 +28,16 @@ CREATE TABLE handover (root TEXT NOT NULL, place INTEGER NOT NULL, receiver TEXT
 CREATE INDEX handover_receiver ON handover (receiver);
 CREATE INDEX handover_source ON handover (source);
 CREATE TABLE mark (mark TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT;
+CREATE TABLE sheet (day INTEGER PRIMARY KEY, value TEXT NOT NULL) STRICT;
 """
+
+
+def stands(generation: int, others: int) -> str:
+    """Return what is kept rests on beside the arrivals: where it is another, that is stale.
+
+    `generation` is the journal's, `others` how many contents do not count in it.
+    """
+    return f"{VOCABULARY} {generation} {others}"
 
 
 def opened(path: Path | None, rules: str) -> sqlite3.Connection:
@@ -39,6 +54,11 @@ def opened(path: Path | None, rules: str) -> sqlite3.Connection:
     except sqlite3.DatabaseError:
         pass
     return made_anew(path, rules)
+
+
+def as_it_is(path: Path) -> sqlite3.Connection:
+    """Return the open file at `path`, whatever it holds. Raises `sqlite3.Error` without one."""
+    return sqlite3.connect(f"{path.absolute().as_uri()}?mode=rw", uri=True, isolation_level=None)
 
 
 def made_anew(path: Path | None, rules: str) -> sqlite3.Connection:

@@ -6,11 +6,12 @@ written stands in one transaction with the number of the last arrival that it co
 
 from __future__ import annotations
 
+import sqlite3
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 
 from fieldapp.book.codec import frozen, thawed
-from fieldapp.book.file import made_anew, opened
+from fieldapp.book.file import RULES, made_anew, opened
 from fieldapp.book.shelf import on_shelf
 from fieldapp.husbandry.folding import Handovers
 from fieldapp.husbandry.handing import Handover
@@ -20,9 +21,6 @@ from fieldapp.husbandry.state import HiveState
 from fieldapp.husbandry.supers import LotState, Marked
 from fieldapp.journal.corrections import versions
 from fieldapp.journal.record import Record
-
-#: Changes whenever the rules or the form of what is kept do: older files are made anew.
-RULES = "12"
 
 #: What `touch.of` is for the records that belong to no hive and for those of the books beside
 #: the hives; hives are UUIDs, marks begin so.
@@ -78,7 +76,7 @@ class Keeping:
     def index(self, records: Iterable[Record]) -> None:
         """Note which hives and marks each record touches. Kept with the next `keep`."""
         self._begin()
-        touches: list[tuple[str, str]] = []
+        touches: list[tuple[str, str, str, str]] = []
         corrections: list[tuple[str, str]] = []
         annexes: list[tuple[str, str]] = []
         for record in records:
@@ -89,15 +87,15 @@ class Keeping:
                 if record.corrects is None:
                     annexes.append((record.adds_to, record.id))
                 continue
+            touched = [*hives_named(record), *(_MARK + mark for mark in marks_named(record))]
             if record.kind in SHARED:
-                touches.append((_SHARED, root))
+                touched.append(_SHARED)
             if on_shelf(record):
-                touches.append((_SHELF, root))
-            touches += [(hive, root) for hive in hives_named(record)]
-            touches += [(_MARK + mark, root) for mark in marks_named(record)]
+                touched.append(_SHELF)
+            touches += [(of, root, record.day, record.stamp) for of in touched]
         run = self._connection.executemany
         # In order, because in a file of many records each would else go to a page of its own.
-        run("INSERT OR IGNORE INTO touch VALUES (?, ?)", sorted(touches))
+        run("INSERT OR IGNORE INTO touch VALUES (?, ?, ?, ?)", sorted(touches))
         run("INSERT OR IGNORE INTO correction VALUES (?, ?)", corrections)
         run("INSERT OR IGNORE INTO annex VALUES (?, ?)", annexes)
 
@@ -109,8 +107,12 @@ class Keeping:
         marks: Iterable[tuple[str, Marked | None]],
         uses: Iterable[tuple[str, str]],
     ) -> None:
-        """Keep states (whole, since when, recent, lot), handovers by source, marks and uses."""
+        """Keep states (whole, since when, recent, lot), handovers by source, marks and uses.
+
+        The sheets of before are gone with it.
+        """
         self._begin()
+        self._connection.execute("DELETE FROM sheet")
         run = self._connection.executemany
         run(
             "INSERT OR REPLACE INTO state VALUES (?, ?, ?, ?, ?)",
@@ -139,6 +141,23 @@ class Keeping:
             ((name, frozen(value)) for name, value in meta.items()),
         )
         self._connection.execute("COMMIT")
+
+    def keep_sheets(self, sheets: Iterable[tuple[int, str]]) -> None:
+        """Keep the sheets of days (ordinals), which must be of all that is kept and no more.
+
+        On a disk that takes no more none is: each can be made again.
+        """
+        self._begin()
+        try:
+            self._connection.executemany("INSERT OR REPLACE INTO sheet VALUES (?, ?)", sheets)
+            self._connection.execute("COMMIT")
+        except sqlite3.Error:
+            if self._connection.in_transaction:
+                self._connection.execute("ROLLBACK")
+
+    def sheet_days(self) -> set[int]:
+        """Return the days (ordinals) of which a sheet is kept."""
+        return {day for (day,) in self._connection.execute("SELECT day FROM sheet")}
 
     # Records
 
@@ -174,6 +193,18 @@ class Keeping:
     def roots_of(self, hive: str) -> set[str]:
         """Return the ids of the roots that touch a hive in any version."""
         return {root for name in self._group(hive) for root in self._touching(name)}
+
+    def roots_since(self, hive: str, day: str, stamp: str) -> set[str]:
+        """Return those roots that touch a hive and may be of `day` or later, made after `stamp`.
+
+        A root that was corrected may be so too, whatever it says itself.
+        """
+        question = (
+            "SELECT record FROM touch WHERE of = ? AND (day >= ? AND stamp > ? "
+            "OR EXISTS (SELECT 1 FROM correction WHERE root = record))"
+        )
+        run = self._connection.execute
+        return {root for name in self._group(hive) for (root,) in run(question, (name, day, stamp))}
 
     def _touching(self, of: str) -> list[str]:
         rows = self._connection.execute("SELECT record FROM touch WHERE of = ?", (of,))

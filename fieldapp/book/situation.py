@@ -20,6 +20,8 @@ from fieldapp.husbandry.state import Course, HiveState
 
 #: A course that stands so goes on: another application, or a piece out, belongs to it.
 _GOES_ON = frozenset({"waiting", "due", "late", "timing not known", "pieces in"})
+#: Days before the day asked from which on the records of a hive bear on its situation.
+LOOKS_BACK = LOOK_BEFORE
 #: What a look counts, by the word for it in terms.
 _COUNTED = {
     "frames of brood": "brood_frames",
@@ -62,7 +64,7 @@ class Around(NamedTuple):
 
 
 def situation(state: HiveState, history: Sequence[Entry], around: Around) -> Situation:
-    """Return a hive's situation; `history` is what the book has of it.
+    """Return a hive's situation; `history` is what the book has of it, `LOOKS_BACK` days or more.
 
     A look counts from 7 days before the day asked, as it does for pieces: what was seen
     earlier is *not known* any more.

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from datetime import date
 from typing import NamedTuple
 
@@ -50,7 +51,7 @@ def exposures_of(course: Course, state: HiveState) -> list[Exposure]:
     if not course.pieces:
         return []
     names = set(course.pieces)
-    mine = [each for each in state.exposures if each.id in names or names & set(each.also)]
+    mine = [each for each in state.exposures if each.id in names or not names.isdisjoint(each.also)]
     added = {name for each in mine for name in each.also}
     return [each for each in mine if each.id not in added and not each.moved_on] or mine
 
@@ -104,13 +105,34 @@ def view(course: Course, state: HiveState, day: date) -> CourseView:
     """Return a course as it stands on a day, in words and with its flags as reasons."""
     asked = day.toordinal()
     word = course_state(course, state, asked)
-    flags = [*course.flags, *(flag for dose in course.doses for flag in dose.flags)]
-    flags += [flag for each in exposures_of(course, state) for flag in each.flags]
     reasons = tuple(
-        Reason(flag_words(flag), (flag.record,) if flag.record else ()) for flag in flags
+        Reason(flag_words(flag), (flag.record,) if flag.record else ())
+        for flag in _flags(course, exposures_of(course, state))
     )
     window = next_window(course) if word in ("waiting", "due", "late", "timing not known") else None
     return CourseView(course, word, _words(course, word, asked), reasons, window)
+
+
+def _flags(course: Course, exposures: Iterable[Exposure]) -> Iterator[Flag]:
+    yield from course.flags
+    for dose in course.doses:
+        yield from dose.flags
+    for exposure in exposures:
+        yield from exposure.flags
+
+
+def remarks(state: HiveState, application: str) -> list[Phrase]:
+    """Return the flags that name an application (its root id), in words, newest course first.
+
+    They are those that `view` gives as reasons of the courses.
+    """
+    pieces = any(flag.record == application for each in state.exposures for flag in each.flags)
+    return [
+        flag_words(flag)
+        for course in reversed(state.courses)
+        for flag in _flags(course, exposures_of(course, state) if pieces else ())
+        if flag.record == application
+    ]
 
 
 def of_number(course: Course) -> Phrase:

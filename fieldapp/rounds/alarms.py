@@ -60,11 +60,12 @@ class Alarms:
         """Return the reminders that lie ahead, the nearest first."""
         today = self._notebook.today()
         now = datetime.fromisoformat(self._notebook.moment()[:19])
-        names = {place.id: place.name for place in self._notebook.book.apiaries(today)}
+        sheet = self._notebook.sheet()
+        names = {place.id: place.name for place in sheet.places}
         rings = Hours.kept(self._notebook.local).rings
         alike: Counter[tuple[str, str, str]] = Counter()
         found = []
-        for line in self._notebook.book.agenda(today):
+        for line in sheet.lines:
             about = (line.task, line.apiary or "", line.treatment or "")
             alike[about] += 1
             for step, day, timing in _steps(line, today):

@@ -32,15 +32,16 @@ class Place(NamedTuple):
 
 def places(notebook: Notebook, fix: Fix | None) -> list[Place]:
     """Return the apiaries: nearest first where a position is known, else as the book has them."""
+    sheet = notebook.sheet()
     found = [
         Place(
             each.id,
             each.name,
             each.country,
-            len(notebook.book.walk(each.id, notebook.today())),
+            sheet.walks[each.id],
             _far(fix, each.lat, each.lon),
         )
-        for each in notebook.book.apiaries(notebook.today())
+        for each in sheet.places
     ]
     return sorted(found, key=lambda place: (place.far is None, place.far or 0.0))
 

@@ -53,7 +53,7 @@ class DueLine(NamedTuple):
 
 
 class Due:
-    """Reads the agenda of the day from the book."""
+    """Reads the agenda of the day."""
 
     def __init__(self, notebook: Notebook) -> None:
         self._notebook = notebook
@@ -66,11 +66,9 @@ class Due:
     def lines(self) -> list[DueLine]:
         """Return what is late, due, asked, and waiting in the days ahead, late first."""
         today = self.today
-        names = {place.id: place.name for place in self._notebook.book.apiaries(today)}
-        return [
-            _due_line(line, names, today)
-            for line in in_sight(self._notebook.book.agenda(today), today)
-        ]
+        sheet = self._notebook.sheet()
+        names = {place.id: place.name for place in sheet.places}
+        return [_due_line(line, names, today) for line in in_sight(sheet.lines, today)]
 
 
 def _due_line(line: Line, names: dict[str, str], today: date) -> DueLine:

@@ -11,8 +11,8 @@ from datetime import date
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from fieldapp.book import Book
-from fieldapp.book.shelf import Shelf
+from fieldapp.book.closed import ClosedBook
+from fieldapp.book.sheet import Sheet
 from fieldapp.journal import happened
 from fieldapp.journal.errors import JournalError
 from fieldapp.journal.ids import Entropy, uuid7
@@ -23,6 +23,8 @@ from fieldapp.rounds.errors import NotSaved
 from fieldapp.rounds.local import Local
 
 if TYPE_CHECKING:  # what is read at the first need is loaded then
+    from fieldapp.book.book import Book
+    from fieldapp.book.shelf import Shelf
     from fieldapp.husbandry.library import Library
     from fieldapp.husbandry.published import Published
 
@@ -33,15 +35,15 @@ Listener = Callable[[Sequence[Record]], None]
 class Notebook:
     """Journal, book, library, clock and keeper in one place.
 
-    `load_library` and `load_published` are called at the first need: reading the library
-    takes longer than the first screen may. `zone` is the phone's own (IANA), for apiaries
+    `book` is opened, `load_library` and `load_published` are called at the first need: rules and
+    library take longer than the first screen may. `zone` is the phone's own (IANA), for apiaries
     that have none.
     """
 
     def __init__(
         self,
         journal: Journal,
-        book: Book,
+        book: ClosedBook,
         local: Local,
         *,
         clock: Clock,
@@ -51,14 +53,51 @@ class Notebook:
         zone: str,
     ) -> None:
         self.journal = journal
-        self.book = book
         self.local = local
         self.clock = clock
         self.zone = zone
+        self._closed_book = book
+        self._book: Book | None = None
         self._load_library = load_library
         self._load_published = load_published
         self._entropy = entropy
         self._listeners: list[Listener] = []
+
+    @property
+    def book(self) -> Book:
+        """The book kept from the journal, opened when first asked for."""
+        if self._book is None:
+            self._book = self._closed_book.open()
+        return self._book
+
+    @property
+    def is_open(self) -> bool:
+        """Whether the book was opened yet."""
+        return self._book is not None
+
+    def get_ready(self) -> None:
+        """Open the book, so that the first tap does not wait for it."""
+        _ = self.book
+
+    def sheet(self) -> Sheet:
+        """Return what the first page tells of today, in the phone's own zone."""
+        today = self.today()
+        kept = self._closed_book.sheet(today) if self._book is None else None
+        return self.book.sheet(today) if kept is None else kept
+
+    def keep(self) -> None:
+        """Write what is derived to the book's file; call it when nobody waits."""
+        if self._book is not None:
+            self._book.keep()
+            self._book.keep_sheets(self.today())
+
+    def close(self) -> None:
+        """Keep what is derived and close the files in order."""
+        self.keep()
+        if self._book is not None:
+            self._book.close()
+        self.local.close()
+        self.journal.close()
 
     @cached_property
     def library(self) -> Library:
@@ -103,12 +142,11 @@ class Notebook:
     @property
     def country(self) -> str | None:
         """The country of the apiary used last, else of the first that has one."""
-        used = self.local.get("apiary")
-        here = self.country_of(used) if isinstance(used, str) else None
-        if here is not None:
-            return here
-        places = self.book.apiaries(self._day(self.zone))
-        return next((each.country for each in places if each.country), None)
+        used, places = self.local.get("apiary"), self.sheet().places
+        here = next((each.country for each in places if each.id == used), None)
+        if here is None and isinstance(used, str):  # given up, or under another id
+            here = self.country_of(used)
+        return here or next((each.country for each in places if each.country), None)
 
     def today(self, apiary: str | None = None) -> date:
         """Return the civil date now, in the zone of the apiary or the phone."""

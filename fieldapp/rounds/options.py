@@ -7,11 +7,11 @@ first, whatever the answers are.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from datetime import date
+from datetime import date, timedelta
 from functools import cached_property
 from typing import Any, Literal, NamedTuple
 
-from fieldapp.book.situation import Around, Said, situation
+from fieldapp.book.situation import LOOKS_BACK, Around, Said, situation
 from fieldapp.husbandry.choosing.label import Finding
 from fieldapp.husbandry.choosing.options import Option, table
 from fieldapp.husbandry.forecast import season_plan
@@ -231,8 +231,10 @@ class Options:
             {**known, **self._bodies},
             self.said,
         )
+        since = self.day - timedelta(days=LOOKS_BACK)
         situations = {
-            hive: situation(state, book.history(hive), around) for hive, state in states.items()
+            hive: situation(state, book.history(hive, since=since), around)
+            for hive, state in states.items()
         }
         rows = table(self._bodies.values(), situations, self.day)
         return {hive: {each.treatment: each for each in row} for hive, row in rows.items()}

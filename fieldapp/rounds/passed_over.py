@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import timedelta
 
 from fieldapp.journal import happened
 from fieldapp.rounds.cautions import Fact
@@ -17,8 +18,9 @@ _TOLD_DAYS = 60
 def told_passed(notebook: Notebook, hives: Sequence[str], treatment: str) -> list[Fact]:
     """Return a line for each hive that was last passed over with this treatment."""
     found: list[Fact] = []
+    since = notebook.today() - timedelta(days=_TOLD_DAYS + 1)
     for hive in hives:
-        for entry in notebook.book.history(hive):
+        for entry in notebook.book.history(hive, since=since):
             held = entry.holds
             of_it = not entry.void and held.body.get("treatment") == treatment
             if not of_it or held.kind not in ("skip", "application", "pieces"):

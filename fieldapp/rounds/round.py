@@ -97,9 +97,11 @@ class Round:
         return None
 
     def ready_next(self) -> None:
-        """Read what the tap on the next hive will need, while the keeper walks to it."""
+        """Read what the next tap and the summary will need, while the keeper walks on."""
         if self.next is not None:
             self.notebook.book.wake(self.next.hive)
+        if self._last is not None:
+            self.notebook.book.items(self._last.hive, self._day)
 
     @property
     def passed(self) -> int:

@@ -33,7 +33,8 @@ class Spot(NamedTuple):
     """One hive of the walk: what was done to it in this round, and by which record.
 
     `record` is what holds for it, `root` the record that a correction names, `heads` those
-    that a correction made now would replace.
+    that a correction made now would replace. `since` is all that was recorded of it since the
+    round began and holds, newest first.
     """
 
     hive: str
@@ -42,6 +43,7 @@ class Spot(NamedTuple):
     record: Record | None = None
     root: Record | None = None
     heads: tuple[str, ...] = ()
+    since: tuple[Entry, ...] = ()
 
     @property
     def why(self) -> Phrase | None:
@@ -53,14 +55,15 @@ class Spot(NamedTuple):
 
 def read_spot(notebook: Notebook, walk: Record, hive: str, number: str) -> Spot:
     """Return where a hive stands in a round, from what was recorded since it began."""
-    for entry in notebook.book.history(hive, walk.stamp):
-        if entry.void or entry.root.body.get("round") != walk.id:
+    since = tuple(each for each in notebook.book.history(hive, walk.stamp) if not each.void)
+    for entry in since:
+        if entry.root.body.get("round") != walk.id:
             continue
         if entry.root.kind in ("application", "pieces"):
-            return spot_of(hive, number, "done", entry)
+            return spot_of(hive, number, "done", entry)._replace(since=since)
         if entry.root.kind == "skip":
-            return spot_of(hive, number, "skipped", entry)
-    return Spot(hive, number, "open")
+            return spot_of(hive, number, "skipped", entry)._replace(since=since)
+    return Spot(hive, number, "open", since=since)
 
 
 def spot_of(hive: str, number: str, mark: Mark, entry: Entry) -> Spot:

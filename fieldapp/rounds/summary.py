@@ -48,7 +48,7 @@ def summary(notebook: Notebook, round_: Round) -> Summary:
     amounts: dict[str, Phrase] = {}
     for spot in round_.spots:
         if spot.mark == "done":
-            said = _gave(notebook, round_, spot)
+            said = _gave(round_, spot)
             treated.setdefault(repr(said), []).append(spot.number)
             amounts[repr(said)] = said
         else:
@@ -94,30 +94,28 @@ def listed(numbers: Sequence[str]) -> str:
     return ", ".join(f"{run[0]}-{run[-1]}" if len(run) > 2 else ", ".join(run) for run in runs)
 
 
-def _gave(notebook: Notebook, round_: Round, spot: Spot) -> Phrase:
+def _gave(round_: Round, spot: Spot) -> Phrase:
     record = spot.record
     if record is None:
         return say("done")
     if record.kind == "pieces":
-        return _pieces(notebook, round_, spot.hive)
+        return _pieces(round_, spot)
     said = given_words(record.body) or say("done, amount not said")
     if record.body.get("part"):
         said = say("{amount}, part dose", amount=said)
     if record.body.get("supers") == "on":
         said = say("{amount}, supers were on", amount=said)
-    if _queenless(notebook, round_, record):
+    if _queenless(spot, record):
         said = say("{amount}, queenless", amount=said)
     return said
 
 
-def _pieces(notebook: Notebook, round_: Round, hive: str) -> Phrase:
+def _pieces(round_: Round, spot: Spot) -> Phrase:
     """Return what was done with the pieces of a hive, oldest first."""
     said = [
         _PIECES[entry.holds.body["did"]](entry.holds.body["count"])
-        for entry in reversed(notebook.book.history(hive, round_.record.stamp))
-        if entry.root.kind == "pieces"
-        and not entry.void
-        and entry.root.body.get("round") == round_.id
+        for entry in reversed(spot.since)
+        if entry.root.kind == "pieces" and entry.root.body.get("round") == round_.id
     ]
     words = said[0]
     for more in said[1:]:
@@ -134,27 +132,21 @@ _PIECES: dict[str, Callable[[int], Phrase]] = {
 }
 
 
-def _queenless(notebook: Notebook, round_: Round, record: Record) -> bool:
+def _queenless(spot: Spot, record: Record) -> bool:
     return any(
         entry.holds.body.get("queen") == "queenless"
-        for entry in notebook.book.history(record.hive or "", round_.record.stamp)
-        if entry.root.kind == "look" and not entry.void and entry.holds.happened == record.happened
+        for entry in spot.since
+        if entry.root.kind == "look" and entry.holds.happened == record.happened
     )
 
 
 def _flags(notebook: Notebook, round_: Round) -> Sequence[Flagged]:
     """Return what the rules remark on the applications of this round, hives together."""
-    today = notebook.today(round_.apiary)
     flagged: dict[str, tuple[Phrase, list[Spot]]] = {}
     for spot in round_.spots:
         if spot.root is None:
             continue
-        phrases = [
-            reason.phrase
-            for course in notebook.book.courses(spot.hive, today)
-            for reason in course.reasons
-            if spot.root.id in reason.records
-        ]
+        phrases = notebook.book.remarks(spot.hive, spot.root.id)
         if spot.record is not None and spot.record.body.get("dose") != spot.root.body.get("dose"):
             phrases.append(OTHER_AMOUNT)
         for phrase in phrases:
@@ -171,8 +163,8 @@ def _flagged(notebook: Notebook, phrase: Phrase, spots: Sequence[Spot]) -> Flagg
         what=phrase,
     )
     given = tuple(spot.root.id for spot in spots if spot.root is not None)
-    said = {why_of(notebook, root) for root in given}
     asks = phrase.text in ASKED
+    said = {why_of(notebook, root) for root in given} if asks else set()
     return Flagged(words, given, asks, said.pop() if len(said) == 1 else None)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 from fieldapp.husbandry.amounts import PIECE_UNITS
@@ -27,10 +27,14 @@ _FIELDS = {
 def last_counted(notebook: Notebook, hive: str, per: str) -> float | None:
     """Return how many of what a dose is `per` a hive had last; None where nobody counted."""
     field = _FIELDS.get(per, "")
-    for entry in notebook.book.history(hive) if field else ():
-        number = entry.holds.body.get(field)
-        if not entry.void and number is not None:
-            return float(number)
+    if not field:
+        return None
+    year = notebook.today() - timedelta(days=365)
+    for since in (year, None):  # years are not gone through for what was counted of late
+        for entry in notebook.book.history(hive, since=since):
+            number = entry.holds.body.get(field)
+            if not entry.void and number is not None:
+                return float(number)
     return None
 
 

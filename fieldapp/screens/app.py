@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 from typing import Any
 
 from kivy.app import App
@@ -16,6 +15,7 @@ from fieldapp.screens.flow import Flow
 from fieldapp.screens.look import Look, register_font
 from fieldapp.screens.stage import BARS, Stage
 from fieldapp.screens.theme import THEMES
+from fieldapp.screens.tidying import Tidying
 from fieldapp.screens.touch import Guard
 
 #: Seconds between looks at the agenda for reminders.
@@ -36,6 +36,7 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
         self._kit = kit
         self._bars = bars
         self._events: list[Any] = []
+        self._tidying = Tidying()
 
     def build(self) -> Stage:
         """Return the stage with the first page on it."""
@@ -84,22 +85,33 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
         self._remind()
 
     def on_start(self) -> None:
-        """Begin what goes on beside the pages, after the first frame."""
+        """Take the keys of the phone; all else begins after the first frame."""
         Window.bind(on_keyboard=self._keyboard, on_key_down=self._key_down, on_key_up=self._key_up)
+        Window.bind(on_flip=self._shown)
+        Window.canvas.ask_update()
+
+    def _shown(self, *_: Any) -> None:
+        """Begin what goes on beside the pages, now that the first of them is seen."""
+        Window.unbind(on_flip=self._shown)
         self._events = [
-            Clock.schedule_interval(self._tick, TICK_S),
+            Clock.schedule_interval(self.tick, TICK_S),
             Clock.schedule_once(self._remind, 1),
             Clock.schedule_interval(self._remind, REMIND_EVERY_S),
             Clock.schedule_once(lambda _: self._kit.locate(), 0),
             Clock.schedule_once(lambda _: self._kit.photos.go_on(), 0),
-            Clock.schedule_once(_collect_again, 0),
+            Clock.schedule_once(self._get_ready, 0),
         ]
+
+    def _get_ready(self, *_: Any) -> None:
+        """Load what the first tap will need; what is loaded then stays."""
+        self._kit.notebook.get_ready()
+        self._tidying.begin()
 
     def on_pause(self) -> bool:
         """Let the system put the app aside: everything is on the disk already."""
         self._kit.devices.position.stop()
         self._kit.alarms.arm(aside=True)
-        self._kit.notebook.book.keep()
+        self._kit.notebook.keep()
         return True
 
     def on_resume(self) -> None:
@@ -110,8 +122,12 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
         self.flow.again()
         self._remind()
 
-    def _tick(self, *_: Any) -> None:
+    def tick(self, *_: Any) -> None:
+        """Do what the time that passed asks for; called each half second."""
         self.flow.tick()
+        stage = self.flow.stage
+        if not stage.touched and not stage.guard.bouncing:
+            self._tidying.go_on()
         # A phone that sleeps calls nothing out: it stays awake while the timer of a hive runs.
         Window.allow_screensaver = not self._kit.timers.any
 
@@ -125,7 +141,8 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
             event.cancel()
         self._events = []
         self._faults.end()
-        gc.unfreeze()
+        Window.unbind(on_flip=self._shown)
+        self._tidying.end()
         Window.unbind(
             on_keyboard=self._keyboard, on_key_down=self._key_down, on_key_up=self._key_up
         )
@@ -145,9 +162,3 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
             return False
         self.flow.stage.lift_field(key)
         return True
-
-
-def _collect_again(_: float) -> None:
-    # What is loaded now stays: a collector that walks it again would hold up a tap.
-    gc.freeze()
-    gc.enable()

@@ -281,4 +281,4 @@ class RoundFlow:
 
     def _after_round(self) -> None:
         self.flow.kit.reminders.check()
-        self.flow.kit.notebook.book.keep()
+        self.flow.kit.notebook.keep()

@@ -44,6 +44,11 @@ class Guard:
         self._finger = None
         return True
 
+    @property
+    def bouncing(self) -> bool:
+        """Whether it is the moment after a tap."""
+        return self._now() < self._quiet_until
+
     def tapped(self) -> None:
         """Begin the moment after a tap."""
         self._quiet_until = self._now() + self.bounce

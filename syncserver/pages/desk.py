@@ -9,8 +9,9 @@ from collections.abc import Callable, Sequence
 from datetime import date
 from typing import Final, NamedTuple
 
-from fieldapp.book import Asked, Book
+from fieldapp.book import Asked
 from fieldapp.book.answering import NUMBERS, Questions
+from fieldapp.book.book import Book
 from fieldapp.journal import happened
 from fieldapp.journal.ids import Entropy, uuid7
 from fieldapp.journal.record import Draft, Record

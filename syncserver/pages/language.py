@@ -8,7 +8,7 @@ from typing import Annotated
 
 from fastapi import Depends, Request
 
-from fieldapp.book import Book
+from fieldapp.book.book import Book
 from fieldapp.words import Speech, catalogue, fitting, habits_of, region
 
 

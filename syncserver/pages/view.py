@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from datetime import date
 from typing import NamedTuple
 
-from fieldapp.book import Book
+from fieldapp.book.book import Book
 from fieldapp.husbandry import spoken
 from fieldapp.husbandry.answers import Closed, Exposed, Honey, Item, Line, Reason
 from fieldapp.words import Phrase, count, say

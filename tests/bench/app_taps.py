@@ -84,9 +84,9 @@ class Bench:
     """The program on a folder, and how long its touches took."""
 
     def __init__(self, folder: Path) -> None:
-        self.running = Running(folder, Phone(*SIZE, 1.0))
+        morning_us = int(MORNING.timestamp() * 1_000_000)
+        self.running = Running(folder, Phone(*SIZE, 1.0), now_us=morning_us)
         self.hand = self.running.hand
-        self.hand.hands.now_us = int(MORNING.timestamp() * 1_000_000)
         self.widgets, self.widgets_busy, self.frames, self.writes, self.raws = [], [], [], [], []
         self._raw = RawCommits(folder)
         self._journal = self.running.kit.notebook.journal

@@ -30,7 +30,7 @@ sys.path[:0] = [str(ROOT), str(ROOT / "tests" / "husbandry")]
 
 from rules_season import Season, name  # noqa: E402
 
-from fieldapp.book import Book  # noqa: E402
+from fieldapp.book.book import Book  # noqa: E402
 from fieldapp.book.collecting import uncollected  # noqa: E402
 from fieldapp.husbandry.agenda import hive_agenda  # noqa: E402
 from fieldapp.husbandry.lines import grouped  # noqa: E402

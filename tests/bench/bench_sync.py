@@ -34,7 +34,7 @@ from cut_proxy import Fault, between  # noqa: E402
 from phone_process import PhoneProcess  # noqa: E402
 from server_process import ServerProcess, running  # noqa: E402
 
-from fieldapp.book import Book  # noqa: E402
+from fieldapp.book.book import Book  # noqa: E402
 from fieldapp.journal.store import Journal  # noqa: E402
 from fieldapp.sync import Pairing  # noqa: E402
 from fieldapp.sync.keeping import PairingFile  # noqa: E402

@@ -10,7 +10,7 @@ from unittest.mock import patch
 
 from pouring import Pour, opened
 
-from fieldapp.book import Book
+from fieldapp.book.book import Book
 from fieldapp.husbandry.operation import fold_all
 from fieldapp.journal.record import Record
 

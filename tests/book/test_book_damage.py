@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from rules_season import HIVE, OTHER, Season, name
 
-from fieldapp.book import Book
+from fieldapp.book.book import Book
 from fieldapp.book.codec import Damaged, frozen, thawed
 from fieldapp.husbandry.state import Look
 from fieldapp.journal import chain

@@ -21,7 +21,7 @@ from rules_random import looked_after, random_history
 from rules_season import APIARY, HIVE, OTHER, Season
 from sleeping import sleeps_and_wakes
 
-from fieldapp.book import Book
+from fieldapp.book.book import Book
 from fieldapp.husbandry.agenda import hive_agenda
 from fieldapp.husbandry.operation import fold_all
 from fieldapp.husbandry.recent import recent

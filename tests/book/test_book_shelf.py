@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from fieldapp.book import Book
+from fieldapp.book.book import Book
 from fieldapp.husbandry.answers import Line
 from fieldapp.journal.record import Draft
 from fieldapp.journal.store import Journal

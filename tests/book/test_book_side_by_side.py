@@ -14,7 +14,7 @@ sys.path.insert(0, str(Path(__file__).parent.parent / "husbandry"))
 from pouring import Pour, opened
 from rules_season import Season
 
-from fieldapp.book import Book
+from fieldapp.book.book import Book
 
 
 def heads(book: Book) -> list[tuple[str, ...]]:

@@ -8,7 +8,7 @@ from datetime import date
 import pytest
 
 from fieldapp.assets import folder
-from fieldapp.book import Book
+from fieldapp.book.book import Book
 from fieldapp.demo.phones import write_phones
 from fieldapp.demo.season import HELPERS_PHONE, KEEPERS_PHONE, TODAY, season
 from fieldapp.husbandry.answers import Line

@@ -20,7 +20,7 @@ from wired import Break, Handset, Home, Way
 sys.path.append(str(Path(__file__).parents[1] / "oracles"))
 from histories import history
 
-from fieldapp.book import Book
+from fieldapp.book.book import Book
 from fieldapp.journal.batches import batches
 from fieldapp.journal.holes import verify
 from fieldapp.journal.reading import decode

@@ -21,7 +21,7 @@ from requests.adapters import BaseAdapter
 from starlette.testclient import TestClient
 from urllib3 import HTTPResponse
 
-from fieldapp.book import Book
+from fieldapp.book.book import Book
 from fieldapp.journal.files import FOLDER, Files
 from fieldapp.journal.store import Journal
 from fieldapp.sync import Outcome, Pairing, Sync

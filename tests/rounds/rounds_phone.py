@@ -48,19 +48,23 @@ class Shown:
 class Phone:
     """One phone's use cases, and short ways to common starts."""
 
-    def __init__(self, folder) -> None:
+    def __init__(self, folder, zone: str = "Europe/London", passed_s: float = 0) -> None:
         self.time = Time()
+        self.time.pass_(passed_s)
         self.shown = Shown()
         self.kit = bootstrap(
             folder,
             main=lambda work: work(),
-            zone="Europe/London",
+            zone=zone,
             clock=Clock(lambda: self.time.us, lambda: self.time.seconds),
             entropy=random.Random(7).randbytes,
             devices=replace(desktop_devices(), notices=self.shown, finding=NoFinding()),
         )
         self.notebook = self.kit.notebook
-        self.book = self.notebook.book
+
+    @property
+    def book(self):
+        return self.notebook.book
 
     def set_up(self, hives: int, country: str = "GB") -> str:
         """Have an apiary with hives 1 to n; return its id."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from fieldapp.book import Book
+from fieldapp.book.book import Book
 from fieldapp.journal import happened
 from fieldapp.journal.record import Draft
 from fieldapp.rounds.clock_question import ClockQuestion

@@ -132,7 +132,7 @@ class Running:
     def wait(self, seconds: float) -> None:
         """Let time pass with nobody touching the phone."""
         self.hand.hands.pass_(seconds)
-        self.app.flow.tick()
+        self.app.tick()
         self.hand.frames(2)
 
     @property

@@ -193,7 +193,7 @@ class Phone:
 
     def asked(self) -> Any:
         """Return what the keeper is asked, in words."""
-        from fieldapp.book import Book  # noqa: PLC0415
+        from fieldapp.book.book import Book  # noqa: PLC0415
 
         return [_speech()(each.phrase) for each in Book.open(self._journal).questions()]
 
@@ -201,7 +201,7 @@ class Phone:
         """Return the agenda of a day as it is spoken: what, where, when."""
         from datetime import date  # noqa: PLC0415
 
-        from fieldapp.book import Book  # noqa: PLC0415
+        from fieldapp.book.book import Book  # noqa: PLC0415
         from fieldapp.husbandry import spoken  # noqa: PLC0415
 
         when = date.fromisoformat(day)

@@ -10,7 +10,7 @@ import pytest
 from server_process import ServerProcess, running
 
 from fieldapp.assets import folder as assets
-from fieldapp.book.keeping import RULES
+from fieldapp.book.file import RULES
 from fieldapp.husbandry.library import library_version, load
 from fieldapp.journal.store import Journal
 from fieldapp.sync import Sync

@@ -16,7 +16,7 @@ from phone_process import APIARY, KEEPER
 from server_process import ServerProcess, running
 
 from fieldapp.assets import folder as assets
-from fieldapp.book import Book
+from fieldapp.book.book import Book
 from fieldapp.demo.phones import write_phones
 from fieldapp.demo.season import TODAY, season
 from fieldapp.husbandry import spoken
