@@ -16,6 +16,7 @@ sys.path.insert(0, str(ROOT))
 
 from fieldapp.journal.fields import Check, Field  # noqa: E402
 from fieldapp.journal.kinds import KINDS  # noqa: E402
+from fieldapp.words import Speech  # noqa: E402
 
 OPENING = """\
 # Records
@@ -61,7 +62,7 @@ def row(name: str, field: Field) -> str:
 def fits(check: Check) -> str:
     """Return what fits a check in words, with the fields of objects inside."""
     unfit = check(NOTHING_FITS)
-    words = unfit.expected if unfit else "anything"
+    words = Speech()(unfit.expected) if unfit else "anything"
     inside = ", ".join(sorted(set(names_inside(check))))
     return f"{words} ({inside})" if inside else words
 

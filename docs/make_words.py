@@ -15,6 +15,7 @@ import io
 import sys
 import tomllib
 from collections.abc import Iterable, Iterator, Sequence
+from inspect import getclosurevars
 from pathlib import Path
 from typing import Any
 
@@ -29,6 +30,7 @@ sys.path.insert(0, str(ROOT))
 
 from fieldapp.husbandry.figures import STANDINGS  # noqa: E402
 from fieldapp.husbandry.vocabulary import RECORDED  # noqa: E402
+from fieldapp.journal.kinds import KINDS  # noqa: E402
 from fieldapp.words.languages import DOMAIN, LANGUAGES, SOURCE  # noqa: E402
 from fieldapp.words.speech import HELD  # noqa: E402
 
@@ -40,6 +42,8 @@ SAID = {"say": 1, "count": 2}
 #: issuer, is held by `sources` and stays as it stands there, so that it can be found.
 OF_A_TREATMENT = frozenset({"name", "active", "method", "label"})
 OF_ITS_VALUES = frozenset({"cautions", "protective", "first_aid", "hive_set_up", "class", "when"})
+#: Under these names checks hold those of the parts of a value.
+_INSIDE = ("check", "keys", "values")
 OF_TABLES = frozenset({"name", "what", "colony", "phase"})
 
 
@@ -99,6 +103,9 @@ def held() -> Iterator[tuple[str, str]]:
         yield "fieldapp/husbandry/figures.py", text
     for text in RECORDED:
         yield "fieldapp/husbandry/vocabulary.py", text
+    for kind in KINDS.values():
+        for text in _choices(kind.check):
+            yield "fieldapp/journal/kinds", text
     for path in sorted((ROOT / "assets" / "treatments").glob("*.toml")):
         entry = _toml(path)
         file = _file(path)
@@ -115,6 +122,16 @@ def held() -> Iterator[tuple[str, str]]:
             yield _file(path), text
         for recipe in entry.get("recipe", ()):
             yield _file(path), f"{recipe['name']} ({recipe['version']})"
+
+
+def _choices(check: Any) -> Iterator[str]:
+    """Yield the words among which a field of a record has one: they are spoken where it is."""
+    parts = dict(getclosurevars(check).nonlocals)
+    yield from (word for word in sorted(parts.get("allowed", ())) if word[-1:].isalpha())
+    inside = [*parts.get("checks", {}).values(), *(parts.get(name) for name in _INSIDE)]
+    for each in inside:
+        if each is not None:
+            yield from _choices(each)
 
 
 def _own_titles(sources: dict[str, Any]) -> Iterator[str]:

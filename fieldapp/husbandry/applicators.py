@@ -15,8 +15,8 @@ from fieldapp.husbandry.chance.intervals import Interval
 from fieldapp.husbandry.errors import Unfitting
 from fieldapp.husbandry.figures import Table
 from fieldapp.husbandry.mixing.strength import Strength, acid_grams
-from fieldapp.husbandry.vocabulary import listed, word
-from fieldapp.words import Degrees, Phrase, count, say
+from fieldapp.husbandry.vocabulary import word
+from fieldapp.words import Degrees, Phrase, count, listed, say
 
 
 class Measured(NamedTuple):

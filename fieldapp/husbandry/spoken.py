@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from fieldapp.husbandry.answers import Item, Line, Reason, Timing
 from fieldapp.husbandry.figures import GROUNDS
-from fieldapp.words import Phrase, count, say
+from fieldapp.words import Arg, Phrase, count, say
 
 AHEAD = 14
 """Days ahead in which what still waits is shown; what comes later stands with each hive."""
@@ -21,6 +21,8 @@ _STANDING = frozenset({"hold", "dead", "release", "standstill"})
 
 
 _SOURCED = say("{reason} ({source}, {standing})")
+#: Where the source is no more than the standing in other words, it is said once.
+_SAYS_IT = say("{reason} ({source})")
 
 
 class Spoken(NamedTuple):
@@ -93,7 +95,7 @@ def unsourced(said: Phrase) -> Phrase:
 
     What does not stand firm keeps its standing: *reported*, *from memory*, *common practice*.
     """
-    if said.text != _SOURCED.text:
+    if said.text not in (_SOURCED.text, _SAYS_IT.text):
         return said
     given = dict(said.args)
     reason, standing = given["reason"], given["standing"]
@@ -104,12 +106,10 @@ def unsourced(said: Phrase) -> Phrase:
 
 def _why(reason: Reason) -> Phrase:
     if reason.source and reason.standing:
-        return say(
-            "{reason} ({source}, {standing})",
-            reason=reason.phrase,
-            source=reason.source,
-            standing=reason.standing,
-        )
+        says_it = reason.source.lower().startswith(reason.standing)
+        given: dict[str, Arg] = {"reason": reason.phrase, "source": reason.source}
+        given["standing"] = reason.standing
+        return (_SAYS_IT if says_it else _SOURCED)._replace(args=tuple(given.items()))
     if reason.standing:
         return say("{reason} ({standing})", reason=reason.phrase, standing=reason.standing)
     return reason.phrase

@@ -6,9 +6,6 @@ wherever one of them goes into a sentence it goes through `word`.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from functools import reduce
-
 from fieldapp.words import Phrase, count, say
 
 #: Units, and what a dose is of and per what, as records name them: spoken wherever a record is.
@@ -146,8 +143,3 @@ WHY_OTHERWISE: dict[str, Phrase] = {
 def word(text: str) -> Phrase | str:
     """Return the phrase for a word of terms or tables; a word not known here stays as it is."""
     return _WORDS.get(text, text)
-
-
-def listed(words: Iterable[Phrase | str]) -> Phrase | str:
-    """Return one or more words after each other: *left 4, right 3*."""
-    return reduce(lambda some, more: say("{some}, {more}", some=some, more=more), words)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 
+from fieldapp.journal.called import field_called, kind_called
 from fieldapp.words import Phrase, say
 from fieldapp.words.speech import Speech
 
@@ -19,12 +20,12 @@ class JournalError(Exception):
 class Unwritable(JournalError, ValueError):
     """A draft whose field does not fit. `field` names it, `expected` what would fit."""
 
-    def __init__(self, kind: str, field: str, expected: str) -> None:
+    def __init__(self, kind: str, field: str, expected: Phrase) -> None:
         super().__init__(
             say(
                 "Not saved: in {kind}, {field} must be {expected}.",
-                kind=kind,
-                field=field or "the whole",
+                kind=kind_called(kind),
+                field=field_called(field, kind),
                 expected=expected,
             )
         )

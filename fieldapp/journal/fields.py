@@ -14,16 +14,24 @@ from datetime import date
 from types import FunctionType
 from typing import Any, NamedTuple
 
+from fieldapp.words import Phrase, listed, say
+
 UUID = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}")
 HEX_WRITER = re.compile(r"[0-9a-f]{32}")
 HEX_DIGEST = re.compile(r"[0-9a-f]{64}")
+#: Where a field is needed and does not stand.
+MISSING = say("there: it is missing")
+_NO_SUCH = say("left out: no such field is known")
+_OBJECT = say("an object")
+_TRUE_OR_FALSE = say("true or false")
+_DATE = say("a date as 2026-07-04")
 
 
 class Unfit(NamedTuple):
     """A value that does not fit: where inside it (empty for the value itself), and what fits."""
 
     where: str
-    expected: str
+    expected: Phrase
 
 
 Check = Callable[[Any], Unfit | None]
@@ -50,7 +58,7 @@ def may(check: Check, means: str) -> Field:
 
 def text(most: int = 200) -> Check:
     """Return a check for a text that is not empty and has at most `most` characters."""
-    expected = f"a text of 1 to {most} characters"
+    expected = say("a text of 1 to {most} characters", most=most)
 
     def check(value: Any) -> Unfit | None:
         return None if type(value) is str and 0 < len(value) <= most else Unfit("", expected)
@@ -60,7 +68,7 @@ def text(most: int = 200) -> Check:
 
 def number(low: float, high: float) -> Check:
     """Return a check for a number from `low` to `high`, both included."""
-    expected = f"a number from {low:g} to {high:g}"
+    expected = say("a number from {low} to {high}", low=f"{low:g}", high=f"{high:g}")
 
     def check(value: Any) -> Unfit | None:
         fits = (type(value) is int or type(value) is float) and low <= value <= high
@@ -71,7 +79,7 @@ def number(low: float, high: float) -> Check:
 
 def whole(low: int, high: int) -> Check:
     """Return a check for a whole number from `low` to `high`, both included."""
-    expected = f"a whole number from {low} to {high}"
+    expected = say("a whole number from {low} to {high}", low=low, high=high)
 
     def check(value: Any) -> Unfit | None:
         return None if type(value) is int and low <= value <= high else Unfit("", expected)
@@ -81,13 +89,13 @@ def whole(low: int, high: int) -> Check:
 
 def yes_no(value: Any) -> Unfit | None:
     """Check for true or false."""
-    return None if type(value) is bool else Unfit("", "true or false")
+    return None if type(value) is bool else Unfit("", _TRUE_OR_FALSE)
 
 
 def choice(*words: str) -> Check:
     """Return a check for one of `words`."""
     allowed = frozenset(words)
-    expected = "one of: " + ", ".join(words)
+    expected = say("one of: {words}", words=listed(words))
 
     def check(value: Any) -> Unfit | None:
         return None if type(value) is str and value in allowed else Unfit("", expected)
@@ -95,7 +103,7 @@ def choice(*words: str) -> Check:
     return check
 
 
-def _matching(pattern: re.Pattern[str], expected: str) -> Check:
+def _matching(pattern: re.Pattern[str], expected: Phrase) -> Check:
     def check(value: Any) -> Unfit | None:
         fits = type(value) is str and pattern.fullmatch(value)
         return None if fits else Unfit("", expected)
@@ -103,9 +111,9 @@ def _matching(pattern: re.Pattern[str], expected: str) -> Check:
     return check
 
 
-ref = _matching(UUID, "an id: a UUID in lowercase")
-writer_id = _matching(HEX_WRITER, "a writer: 32 lowercase hex digits")
-digest = _matching(HEX_DIGEST, "a SHA-256: 64 lowercase hex digits")
+ref = _matching(UUID, say("an id: a UUID in lowercase"))
+writer_id = _matching(HEX_WRITER, say("a writer: 32 lowercase hex digits"))
+digest = _matching(HEX_DIGEST, say("a SHA-256: 64 lowercase hex digits"))
 
 
 def day(value: Any) -> Unfit | None:
@@ -117,12 +125,12 @@ def day(value: Any) -> Unfit | None:
             pass
         else:
             return None
-    return Unfit("", "a date as 2026-07-04")
+    return Unfit("", _DATE)
 
 
 def many(check: Check, least: int = 0, most: int = 1000) -> Check:
     """Return a check for a list of `least` to `most` values that each fit `check`."""
-    expected = f"a list of {least} to {most}"
+    expected = say("a list of {least} to {most}", least=least, most=most)
 
     def check_all(value: Any) -> Unfit | None:
         if type(value) is not list or not least <= len(value) <= most:
@@ -142,16 +150,16 @@ def shape(fields: Mapping[str, Field]) -> Check:
 
     def check(value: Any) -> Unfit | None:
         if type(value) is not dict:
-            return Unfit("", "an object")
+            return Unfit("", _OBJECT)
         for name, item in value.items():
             known = checks.get(name)
             if known is None:
-                return Unfit(name, "no such field")
+                return Unfit(name, _NO_SUCH)
             if (unfit := known(item)) is not None:
                 return Unfit(_join(name, unfit.where), unfit.expected)
         for name in required:
             if name not in value:
-                return Unfit(name, "this field, which is missing")
+                return Unfit(name, MISSING)
         return None
 
     return check
@@ -162,7 +170,7 @@ def table(keys: Check, values: Check, most: int = 200) -> Check:
 
     def check(value: Any) -> Unfit | None:
         if type(value) is not dict or len(value) > most:
-            return Unfit("", f"an object of at most {most} entries")
+            return Unfit("", say("an object of at most {most} entries", most=most))
         for name, item in value.items():
             if (unfit := keys(name)) is not None:
                 return Unfit(name, unfit.expected)

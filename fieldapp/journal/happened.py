@@ -12,10 +12,12 @@ from datetime import UTC, date, datetime, timedelta
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
+from fieldapp.words import say
+
 if TYPE_CHECKING:
     from fieldapp.journal.record import Record
 
-EXPECTED = "a moment as 2026-07-04T23:50:10+01:00[Europe/London]"
+EXPECTED = say("a moment as {example}", example="2026-07-04T23:50:10+01:00[Europe/London]")
 
 _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 _MICROSECOND = timedelta(microseconds=1)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import Final, Literal, NamedTuple
 
+from fieldapp.journal.called import field_called, kind_called
 from fieldapp.journal.contents import Kept
 from fieldapp.journal.holes import holes
 from fieldapp.journal.refusals import Refusal, Why, refused
@@ -98,8 +99,8 @@ def _unread(kept: Kept) -> Phrase:
         return say("a record")
     return say(
         "{kind}: {field} should be {expected}",
-        kind=why.kind or "record",
-        field=why.field or "the whole",
+        kind=kind_called(why.kind) if why.kind else say("a record"),
+        field=field_called(why.field, why.kind or "") if why.field else say("the whole"),
         expected=why.expected,
     )
 

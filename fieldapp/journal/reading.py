@@ -7,13 +7,14 @@ import re
 from typing import Any, NamedTuple
 
 from fieldapp.journal import happened, stamps, strict
-from fieldapp.journal.fields import HEX_WRITER, UUID
+from fieldapp.journal.fields import HEX_WRITER, MISSING, UUID
 from fieldapp.journal.kinds import KINDS
 from fieldapp.journal.record import NAMES, NotUnderstood, Record
+from fieldapp.words import Phrase, say
 
 _UUID7 = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}")
-_REF = "an id: a UUID in lowercase"
-_MISSING = "this field, which is missing"
+_REF = say("an id: a UUID in lowercase")
+_ONE_OBJECT = say("one JSON object on one line")
 #: Where `_WRITTEN` has each of them.
 _PLACE = {name: group for group, name in enumerate(NAMES, 9)}
 
@@ -104,12 +105,12 @@ def _read(raw: bytes) -> _Read | NotUnderstood:
             return written, body
         value = strict.value_of(text)
     except strict.Unfit as unfit:
-        return NotUnderstood("", str(unfit))
+        return NotUnderstood("", unfit.phrase)
     except (ValueError, RecursionError) as wrong:
         utf8 = not isinstance(wrong, UnicodeDecodeError)
-        return NotUnderstood("", "one JSON object on one line" if utf8 else "UTF-8")
+        return NotUnderstood("", _ONE_OBJECT if utf8 else say("UTF-8"))
     if type(value) is not dict or b"\n" in raw:
-        return NotUnderstood("", "one JSON object on one line")
+        return NotUnderstood("", _ONE_OBJECT)
     if (amiss := _of_bytes(raw, value) or _of_envelope(value)) is not None:
         return _not_understood(value, *amiss)
     return None, value
@@ -142,18 +143,18 @@ def _body_as_written(raw: bytes, text: str, written: re.Match[str]) -> dict[str,
     return body
 
 
-_Amiss = tuple[str, str]
+_Amiss = tuple[str, Phrase]
 
 
 def _of_bytes(raw: bytes, value: dict[str, Any]) -> _Amiss | None:
     """Return what makes these bytes unfit although they are JSON: depth, half characters."""
     if strict.too_deep(raw, value):
-        return ("", f"at most {strict.DEEPEST} levels")
+        return ("", say("at most {n} levels", n=strict.DEEPEST))
     if b"\\u" in raw:
         try:
             json.dumps(value, ensure_ascii=False).encode()
         except UnicodeEncodeError:
-            return ("", "text that UTF-8 can write")
+            return ("", say("text that UTF-8 can write"))
     return None
 
 
@@ -161,7 +162,7 @@ def _of_envelope(value: dict[str, Any]) -> _Amiss | None:
     """Return the field of the envelope or body that does not fit, and what would."""
     for name, fits, expected in _REQUIRED:
         if name not in value:
-            return (name, _MISSING)
+            return (name, MISSING)
         if not fits(value[name]):
             return (name, expected)
     for name in NAMES:
@@ -173,10 +174,10 @@ def _of_envelope(value: dict[str, Any]) -> _Amiss | None:
 def _of_kind(value: dict[str, Any]) -> _Amiss | None:
     kind = KINDS.get((value["kind"], value["v"]))
     if kind is None:
-        return ("kind", "a kind and version that this program knows")
+        return ("kind", say("a kind and version that this program knows"))
     for name in kind.needs:
         if name not in value:
-            return (name, _MISSING)
+            return (name, MISSING)
     if (unfit := kind.check(value["body"])) is not None:
         return (f"body.{unfit.where}" if unfit.where else "body", unfit.expected)
     return None
@@ -185,19 +186,19 @@ def _of_kind(value: dict[str, Any]) -> _Amiss | None:
 def _of_correction(value: dict[str, Any]) -> _Amiss | None:
     if "corrects" not in value:
         if "heads" in value or "void" in value:
-            return ("corrects", _MISSING)
+            return ("corrects", MISSING)
         return None
     if not _is_ref(value["corrects"]):
         return ("corrects", _REF)
     heads = value.get("heads")
     if type(heads) is not list or not all(map(_is_ref, heads)):
-        return ("heads", "a list of ids")
+        return ("heads", say("a list of ids"))
     if type(value.get("void")) is not bool:
-        return ("void", "true or false")
+        return ("void", say("true or false"))
     return None
 
 
-def _not_understood(value: dict[str, Any], field: str, expected: str) -> NotUnderstood:
+def _not_understood(value: dict[str, Any], field: str, expected: Phrase) -> NotUnderstood:
     named, kind, stamp = value.get("id"), value.get("kind"), value.get("stamp")
     return NotUnderstood(
         field,
@@ -243,13 +244,13 @@ _WRITTEN = re.compile(
 )
 
 _REQUIRED = (
-    ("id", _is_uuid7, "an id: a UUID of version 7 in lowercase"),
-    ("kind", _is_text, "the name of a kind"),
-    ("v", _is_count, "a whole number from 1"),
+    ("id", _is_uuid7, say("an id: a UUID of version 7 in lowercase")),
+    ("kind", _is_text, say("the name of a kind")),
+    ("v", _is_count, say("a whole number from 1")),
     ("happened", happened.understood, happened.EXPECTED),
-    ("stamp", stamps.understood, "16 lowercase hex digits that do not begin with f"),
-    ("writer", _is_writer, "a writer: 32 lowercase hex digits"),
-    ("seq", _is_count, "a whole number from 1"),
+    ("stamp", stamps.understood, say("16 lowercase hex digits that do not begin with f")),
+    ("writer", _is_writer, say("a writer: 32 lowercase hex digits")),
+    ("seq", _is_count, say("a whole number from 1")),
     ("keeper", _is_ref, _REF),
-    ("body", _is_object, "an object"),
+    ("body", _is_object, say("an object")),
 )

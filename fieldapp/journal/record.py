@@ -5,6 +5,8 @@ from __future__ import annotations
 import json
 from typing import Any, Final, NamedTuple
 
+from fieldapp.words import Phrase
+
 #: A record over this many bytes is refused by every replica.
 MOST_BYTES: Final = 65536
 
@@ -73,7 +75,7 @@ class NotUnderstood(NamedTuple):
     """
 
     field: str
-    expected: str
+    expected: Phrase
     id: str | None = None
     kind: str | None = None
     stamp: str | None = None

@@ -21,6 +21,7 @@ from fieldapp.journal.record import MOST_BYTES, Draft, NotUnderstood, Record, en
 from fieldapp.journal.rows import INSERT, judged, settle_standing
 from fieldapp.journal.schema import NOT_UNDERSTOOD
 from fieldapp.journal.tree import begin_branch
+from fieldapp.words import say
 
 #: Names what this version understands; when it changes, kept records are judged anew.
 VOCABULARY: Final = sha256(
@@ -167,7 +168,7 @@ class Journal(Contents):
         try:
             connection.executemany(INSERT, rows)
         except sqlite3.IntegrityError as error:
-            raise Unwritable("a draft", "id", "an id that no other record has") from error
+            raise Unwritable("a draft", "id", say("an id that no other record has")) from error
         self.own_ends(connection, seq, stamp)
         return records
 
@@ -189,7 +190,9 @@ class Journal(Contents):
         try:
             raw = encode(record)
         except (TypeError, ValueError) as error:
-            raise Unwritable(draft.kind, "body", f"what JSON can write ({error})") from error
+            raise Unwritable(
+                draft.kind, "body", say("what JSON can write ({error})", error=str(error))
+            ) from error
         if len(raw) > MOST_BYTES:
             raise TooLarge(draft.kind, len(raw), MOST_BYTES)
         said = decode(raw)

@@ -6,6 +6,8 @@ import json
 from math import isinf
 from typing import Any, Final, NoReturn
 
+from fieldapp.words import Phrase, say
+
 DEEPEST: Final = 32
 
 _LARGEST_WHOLE = 2**53
@@ -13,30 +15,37 @@ _LONGEST_WHOLE = len(str(_LARGEST_WHOLE)) + 1
 
 
 class Unfit(ValueError):
-    """Something that JSON readers let through and a record may not hold."""
+    """Something that JSON readers let through and a record may not hold.
+
+    `phrase` says what it may hold.
+    """
+
+    def __init__(self, phrase: Phrase) -> None:
+        super().__init__(phrase.text)
+        self.phrase = phrase
 
 
 def _object(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     value = dict(pairs)
     if len(value) != len(pairs):
-        raise Unfit("each key once")
+        raise Unfit(say("each key once"))
     return value
 
 
 def _whole(text: str) -> int:
     if len(text) > _LONGEST_WHOLE or not -_LARGEST_WHOLE <= (value := int(text)) <= _LARGEST_WHOLE:
-        raise Unfit("whole numbers up to 2^53")
+        raise Unfit(say("whole numbers up to 2^53"))
     return value
 
 
 def _fraction(text: str) -> float:
     if isinf(value := float(text)):
-        raise Unfit("numbers that a double can hold")
+        raise Unfit(say("numbers that a double can hold"))
     return value
 
 
 def _constant(text: str) -> NoReturn:
-    raise Unfit(f"numbers, not {text}")
+    raise Unfit(say("numbers, not {text}", text=text))
 
 
 _decoder = json.JSONDecoder(

@@ -8,11 +8,13 @@ from datetime import UTC, date, datetime
 from typing import Any
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
+from fieldapp.journal.called import field_called
 from fieldapp.journal.corrections import Version
+from fieldapp.journal.happened import civil
 from fieldapp.journal.record import Record
 from fieldapp.papers.model import Change
 from fieldapp.papers.names import Names, key_of
-from fieldapp.words import Phrase, say
+from fieldapp.words import Arg, Phrase, say
 
 
 def is_slip(version: Version) -> bool:
@@ -55,8 +57,9 @@ def made_on(record: Record) -> date:
 
 def _differences(root: Record, holds: Record, names: Names) -> Iterator[Phrase]:
     before, after = _flat(root, names), _flat(holds, names)
-    for field in dict.fromkeys((*before, *after)):
-        was, now = before.get(field), after.get(field)
+    for name in dict.fromkeys((*before, *after)):
+        was, now = before.get(name), after.get(name)
+        field = field_called(name, holds.kind)
         if was == now:
             continue
         if was is None:
@@ -67,9 +70,14 @@ def _differences(root: Record, holds: Record, names: Names) -> Iterator[Phrase]:
             yield say("{field}: was {was}, now {now}", field=field, was=was, now=now)
 
 
-def _flat(record: Record, names: Names) -> dict[str, str]:
-    """Return what a record says, field by field, as text; ids of hives and people by name."""
-    found = {"happened": record.happened, "keeper": names.person(record.keeper) or record.keeper}
+def _flat(record: Record, names: Names) -> dict[str, Arg]:
+    """Return what a record says, field by field; ids of hives and people by name."""
+    found: dict[str, Arg] = {
+        "happened": say(
+            "{day}, {time}", day=civil(record.happened), time=_time_and_offset(record.happened)
+        ),
+        "keeper": names.person(record.keeper) or record.keeper,
+    }
     if record.apiary is not None:
         found["apiary"] = names.apiary(record.apiary) or record.apiary
     if record.hive is not None:
@@ -80,12 +88,18 @@ def _flat(record: Record, names: Names) -> dict[str, str]:
     return found
 
 
-def _flat_body(body: Mapping[str, Any], above: str) -> Iterator[tuple[str, str]]:
+def _time_and_offset(happened: str) -> str:
+    return happened[11:].partition("[")[0]
+
+
+def _flat_body(body: Mapping[str, Any], above: str) -> Iterator[tuple[str, Arg]]:
     for field, value in body.items():
         name = f"{above}{field}"
         if isinstance(value, dict):
             yield from _flat_body(value, f"{name}.")
-        elif isinstance(value, str):
+        elif isinstance(value, bool):
+            yield name, say("yes") if value else say("no")
+        elif isinstance(value, str | int | float):
             yield name, value
         else:
             yield name, json.dumps(value, ensure_ascii=False)

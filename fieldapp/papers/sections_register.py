@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
+from fieldapp.journal.called import kind_called
 from fieldapp.papers.layout import NOTHING, Cell, Section, Teller
 from fieldapp.papers.model import Sign
 from fieldapp.words import Phrase, say
@@ -90,7 +91,7 @@ def changes(tell: Teller) -> Section:
             (
                 Cell(f"C{each.number}", sign),
                 say("{day}", day=each.made),
-                each.what.replace("_", " "),
+                kind_called(each.what),
                 say("{day}", day=date.fromisoformat(each.record.day)),
                 each.where,
                 each.person,

@@ -13,6 +13,7 @@ from fieldapp.husbandry.progress import CourseView
 from fieldapp.husbandry.spoken import why
 from fieldapp.husbandry.state import HiveState
 from fieldapp.journal import happened
+from fieldapp.journal.called import kind_called
 from fieldapp.rounds.count_told import CountsTold
 from fieldapp.rounds.count_verdict import verdict
 from fieldapp.rounds.due import SIGNS
@@ -206,43 +207,9 @@ _COURSES: dict[str, Sign] = {
 }
 
 
-#: What each kind of record is called in a history.
-KINDS: dict[str, Phrase] = {
-    "application": say("Treated"),
-    "pieces": say("Pieces"),
-    "skip": say("Not treated"),
-    "look": say("Look inside"),
-    "day_after": say("Look the day after"),
-    "count": say("Count"),
-    "board": say("Bottom board"),
-    "queen": say("Queen"),
-    "feed": say("Feed"),
-    "super_on": say("Super on"),
-    "super_off": say("Super off"),
-    "super_carried": say("Super carried"),
-    "super_emptied": say("Super emptied"),
-    "comb_up": say("Brood comb moved up"),
-    "harvest": say("Honey drawn"),
-    "hive": say("Number and place"),
-    "colony": say("Colony"),
-    "split": say("Split"),
-    "unite": say("United"),
-    "swarm": say("Swarm left"),
-    "transfer": say("Moved to other boxes"),
-    "death": say("Dead"),
-    "course_stop": say("Course stopped"),
-    "period": say("Period for honey entered"),
-    "bought": say("Bought"),
-    "batch": say("Mixed"),
-    "disposed": say("Disposed of"),
-    "on_hand": say("Counted on the shelf"),
-    "gear": say("Gear"),
-}
-
-
 def _entry(entry: Entry) -> Told:
     record = entry.holds
-    name = KINDS.get(record.kind, say("{kind}", kind=record.kind))
+    name = kind_called(record.kind)
     words = say("{day}: {what}", day=happened.civil(record.happened), what=name)
     detail = _detail(record.kind, record.body)
     if detail is not None:
@@ -320,7 +287,7 @@ def _answers(kind: str, body: dict[str, object]) -> Phrase | None:
 def _answer(kind: str, question: Question, value: object) -> Phrase:
     """Return a question with its answer; the answer alone where the kind asks the same already."""
     answer = question.said(value)
-    if question.words == KINDS.get(kind):
+    if question.words == kind_called(kind):
         return answer if isinstance(answer, Phrase) else say("{answer}", answer=answer)
     return say("{what}: {answer}", what=question.words, answer=answer)
 

@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from fieldapp.husbandry.vocabulary import WHY_OTHERWISE
 from fieldapp.journal import happened
+from fieldapp.journal.called import kind_called
 from fieldapp.journal.record import Record
 from fieldapp.rounds.hive_words import fields_of
 from fieldapp.rounds.notebook import Notebook
@@ -49,6 +50,11 @@ class RecordView:
         """The number of the hive it is about, empty where it is about none."""
         hive = self.entry.holds.hive or self.hive
         return self._notebook.book.hive(hive).number if hive else ""
+
+    @property
+    def kind(self) -> Phrase | str:
+        """What the record is called."""
+        return kind_called(self.entry.root.kind)
 
     @property
     def made(self) -> Phrase:

@@ -6,71 +6,19 @@ from datetime import date
 from typing import Any
 
 from fieldapp.husbandry.amounts import measured
-from fieldapp.husbandry.vocabulary import listed, word
+from fieldapp.husbandry.vocabulary import word
+from fieldapp.journal.called import field_called
 from fieldapp.journal.record import Record
 from fieldapp.rounds.look_form import answer_words
 from fieldapp.rounds.look_questions import OF_KIND
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.spots import WHY
-from fieldapp.words import Degrees, Phrase, say
+from fieldapp.words import Degrees, Phrase, listed, say
 
 #: Fields that name other records: not for the eye.
-_IDS = frozenset({"round", "terms", "plan", "joins", "batch", "gear", "application", "drawn"})
-_FIELDS: dict[str, Phrase] = {
-    "treatment": say("Treatment"),
-    "dose": say("Dose"),
-    "pieces": say("Pieces put in"),
-    "part": say("Part dose"),
-    "supers": say("Supers"),
-    "seams": say("Seams of bees"),
-    "reason": say("Reason"),
-    "why": say("Why"),
-    "did": say("What was done"),
-    "count": say("Pieces"),
-    "seen": say("Lost: how do you know?"),
-    "way": say("Way of counting"),
-    "fluid": say("With"),
-    "mites": say("Mites"),
-    "bees": say("Bees"),
-    "bees_by": say("Bees by"),
-    "measure": say("Measure"),
-    "grams": say("Grams of bees"),
-    "purpose": say("Counted for"),
-    "days": say("Days the board was in"),
-    "board_part": say("Part of the board"),
-    "words": say("Words"),
-    "amount": say("How much"),
-    "unit": say("Unit"),
-    "what": say("What"),
-    "mark": say("Mark"),
-    "number": say("Number"),
-    "strokes": say("Strokes"),
-    "clear": say("The batch"),
-    "temperature": say("Temperature"),
-    "lot": say("Lot"),
-    "product": say("Product"),
-    "expiry": say("Last day"),
-    "keep_until": say("Keep until"),
-    "supplier": say("Supplier"),
-    "address": say("Supplier's address"),
-    "proof": say("Proof"),
-    "prescription": say("Prescription"),
-    "price": say("Price"),
-    "currency": say("Paid in"),
-    "recipe": say("Recipe"),
-    "strength": say("Strength, %"),
-    "strength_of": say("Strength of"),
-    "strength_as": say("Strength by"),
-    "how": say("How"),
-    "where": say("Where"),
-    "name": say("Name"),
-    "opened": say("Opened on"),
-    "change_after_hours": say("Change after, hours"),
-    "hours": say("Hours run before"),
-    "ended": say("Thrown away"),
-    "of": say("Part of"),
-    "jars": say("Where it went"),
-}
+_IDS = frozenset(
+    {"round", "terms", "plan", "joins", "batch", "gear", "application", "drawn", "sha256"}
+)
 #: Fields that hold a civil date.
 _DAYS = frozenset({"expiry", "keep_until", "opened"})
 #: Kinds whose ``lot`` is a record of the stock.
@@ -108,7 +56,7 @@ def fields_of(notebook: Notebook, record: Record) -> dict[str, Phrase]:
     for name, value in record.body.items():
         if name in _IDS:
             continue
-        field: Phrase | str = _FIELDS.get(name, name)
+        field = field_called(name, record.kind)
         said: Phrase | str | None
         if name in known:
             field, said = known[name].words, answer_words(known[name], record.body)

@@ -10,8 +10,8 @@ from fieldapp.husbandry.days import as_date
 from fieldapp.husbandry.honey import reason_of
 from fieldapp.husbandry.state import Drawn, HiveState
 from fieldapp.journal import happened
+from fieldapp.journal.called import kind_called
 from fieldapp.journal.record import Record
-from fieldapp.rounds.hive import KINDS
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.told import Sign
 from fieldapp.words import Phrase, count, say
@@ -141,7 +141,7 @@ class HoneyLots:
         if entry is None:
             return say("A record that is not here says so.")
         held = entry.holds
-        name = KINDS.get(held.kind, say("{kind}", kind=held.kind))
+        name = kind_called(held.kind)
         treatment = self._named(held)
         what = say("{what}: {name}", what=name, name=treatment) if treatment else name
         number = self._notebook.book.hive(held.hive).number if held.hive else ""

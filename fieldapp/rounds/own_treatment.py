@@ -10,6 +10,7 @@ from datetime import date
 from typing import Any, NamedTuple
 
 from fieldapp.husbandry.library import LabelInHand, LibraryError, own_terms
+from fieldapp.journal.called import field_called
 from fieldapp.journal.record import Draft
 from fieldapp.rounds import own_answers
 from fieldapp.rounds.cautions import in_the_air
@@ -256,7 +257,7 @@ class OwnTreatment(Kept):
                 say(
                     "{where} does not fit: it has to be {expected}. Nothing was written down, "
                     "your answers are kept.",
-                    where=error.where,
+                    where=field_called(error.where),
                     expected=error.expected,
                 )
             ) from error

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from fieldapp.rounds.hive import KINDS, history
+from fieldapp.rounds.hive import history
 from fieldapp.rounds.hive_correction import PutRight
 from fieldapp.rounds.hive_record import REASONS, RecordView
 from fieldapp.rounds.photos import PhotoPlace
@@ -53,7 +53,6 @@ def record_page(way: HiveFlow, hive: str, root: str, back: Act) -> Page:
     """Return one record: what it says, what corrected it, and the ways to put it right."""
     look = way.flow.look
     view = RecordView(way.flow.kit.notebook, hive, root)
-    kind = view.entry.root.kind
     middle: list[Block] = []
     if view.asks:
         words = say("Two people put it right apart from each other: which one holds?")
@@ -95,10 +94,10 @@ def record_page(way: HiveFlow, hive: str, root: str, back: Act) -> Page:
     return Page(
         look,
         head=[
-            title(look, KINDS.get(kind, kind)),
+            title(look, view.kind),
             Words(look, _made(view), "small"),
         ],
-        low_head=[Words(look, KINDS.get(kind, kind), "small", bold=True)],
+        low_head=[Words(look, view.kind, "small", bold=True)],
         low_tail=[Words(look, _made(view), "small")],
         middle=middle,
         acts=acts,

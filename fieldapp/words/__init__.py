@@ -2,7 +2,7 @@
 
 from fieldapp.words.habits import Habits, habits_of, in_units
 from fieldapp.words.languages import LANGUAGES, catalogue, fitting, region
-from fieldapp.words.phrase import Arg, Degrees, Phrase, count, counted, say
+from fieldapp.words.phrase import Arg, Degrees, Phrase, count, counted, listed, say
 from fieldapp.words.speech import Speech
 
 __all__ = [
@@ -18,6 +18,7 @@ __all__ = [
     "fitting",
     "habits_of",
     "in_units",
+    "listed",
     "region",
     "say",
 ]

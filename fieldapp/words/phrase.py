@@ -7,7 +7,9 @@ every phrase is made by a call of `say` or `count` with literal texts.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date
+from functools import reduce
 from typing import NamedTuple, Union
 
 
@@ -54,3 +56,8 @@ def counted(unit: Phrase | str, amount: float) -> Phrase | str:
     if isinstance(unit, str) or not unit.plural:
         return unit
     return unit._replace(number=int(amount) if amount == int(amount) else _SEVERAL)
+
+
+def listed(words: Iterable[Phrase | str]) -> Phrase | str:
+    """Return one or more words after each other: *left 4, right 3*."""
+    return reduce(lambda some, more: say("{some}, {more}", some=some, more=more), words)

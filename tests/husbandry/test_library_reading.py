@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from fieldapp.husbandry.library import Library, LibraryError, load, parse
+from fieldapp.words import Speech
 
 SOURCES = """
 version = "test"
@@ -102,7 +103,7 @@ def test_what_is_wrong_is_named_with_its_place(
     with pytest.raises(LibraryError) as caught:
         library(TREATMENT.replace(old, new, 1))
     assert place in caught.value.where
-    assert expected in caught.value.expected
+    assert expected in Speech()(caught.value.expected)
 
 
 @pytest.mark.parametrize("standing", ["read", "computed"])

@@ -20,6 +20,7 @@ from fieldapp.journal.reading import decode
 from fieldapp.journal.receiving import receive
 from fieldapp.journal.record import Draft, NotUnderstood
 from fieldapp.journal.store import Journal
+from fieldapp.words import say
 
 WRITER = b"another writer.."
 
@@ -60,7 +61,7 @@ def test_all_drafts_or_none(device) -> None:
     with pytest.raises(Unwritable) as error:
         journal.write([note(), note()._replace(hive=None)])
     assert error.value.field == "hive"
-    assert "hive" in str(error.value)
+    assert "Hive" in str(error.value)
     assert (journal.count(), journal.vector(), journal.writer) == (0, set(), None)
 
 
@@ -137,7 +138,7 @@ def test_not_understood_stays_in_sight(device) -> None:
     assert [kept.raw for kept in journal.not_understood()] == [b"\xff", b'{"id":"?"}']
     first = journal.not_understood()[0]
     assert (first.writer, first.seq) == (WRITER.hex(), 1)
-    assert first.why == NotUnderstood("", "UTF-8")
+    assert first.why == NotUnderstood("", say("UTF-8"))
     assert list(journal.arrivals()) == []
 
 

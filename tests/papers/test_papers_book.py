@@ -128,8 +128,8 @@ def test_a_correction_is_shown_as_a_correction():
     assert book.treated[0].change == 1
     (change,) = book.changes
     words = [said(phrase) for phrase in change.changed]
-    assert words[0].startswith("happened: was 2025-08-01T10:")
-    assert words[1:] == ["dose.amount: was 30, now 35"]
+    assert words[0].startswith("When: was 1 Aug 2025, 10:")
+    assert words[1:] == ["Dose: How much: was 30, now 35"]
     text = as_text(book, said)
     assert "corrected: C1" in text
     assert "* Ref.: C1" in text
