@@ -14,9 +14,9 @@ from fieldapp.husbandry.dosing import Dose, doses
 from fieldapp.husbandry.errors import Unfitting
 from fieldapp.husbandry.ledger import Ledger, Lot
 from fieldapp.husbandry.ledger.units import told_in
-from fieldapp.husbandry.pieces import LOOK_BEFORE
 from fieldapp.husbandry.progress import course_state, exposures_of, last_day
 from fieldapp.husbandry.state import Course, HiveState
+from fieldapp.husbandry.staying import LOOK_BEFORE
 
 #: A course that stands so goes on: another application, or a piece out, belongs to it.
 _GOES_ON = frozenset({"waiting", "due", "late", "timing not known", "pieces in"})

@@ -14,7 +14,6 @@ from fieldapp.husbandry.following import ON, Following
 from fieldapp.husbandry.hivelog import HiveLog
 from fieldapp.husbandry.kept import Kept
 from fieldapp.husbandry.periods import SOUTHERN, Sides
-from fieldapp.husbandry.pieces import looks_between, looks_that_matter
 from fieldapp.husbandry.rest import by_application, rest_flags
 from fieldapp.husbandry.shared import Shared
 from fieldapp.husbandry.state import (
@@ -25,6 +24,7 @@ from fieldapp.husbandry.state import (
     Plan,
     Question,
 )
+from fieldapp.husbandry.staying import looks_between, looks_that_matter
 from fieldapp.husbandry.superevents import SuperEvent
 from fieldapp.husbandry.terms import Period, Terms
 from fieldapp.husbandry.worst import causes_at_worst, worst_exposures

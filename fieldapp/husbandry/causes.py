@@ -62,7 +62,8 @@ def _over(draft: Draft, cause: Cause) -> bool:
 
     They close nothing here unless one of them is found.
     """
-    return bool(draft.exposure) and cause.inherited and not alive(cause, draft.joined[0])
+    out = cause.until is not None and cause.until < draft.joined
+    return bool(draft.exposure) and cause.inherited and out and not alive(cause, draft.joined[0])
 
 
 def known_cause(

@@ -14,6 +14,7 @@ from fieldapp.husbandry.closing import Draft
 from fieldapp.husbandry.days import Key
 from fieldapp.husbandry.rest import by_application, find, rest_flags
 from fieldapp.husbandry.state import Course, Exposure, Look
+from fieldapp.husbandry.staying import looks_between, looks_that_matter, stayed, stays
 from fieldapp.husbandry.tracks import Track
 from fieldapp.journal.record import Record
 
@@ -64,7 +65,7 @@ def _handed(boxes: Boxes, key: Key, colony: str, combs: bool) -> Handover:
             for name, course in boxes.courses.items()
             if name in members or (LEFT not in name and _is_mine(boxes, course))
         ),
-        _looks(boxes, key),
+        looks_here(boxes, key),
         combs=True,
         known_as=_known_as(boxes),
         extra=tuple(sorted(boxes.extra.items())),
@@ -94,11 +95,11 @@ def _is_mine(boxes: Boxes, course: Course) -> bool:
     return course.colony == boxes.colony and course.ended != DEAD and boxes.dead is None
 
 
-def _looks(boxes: Boxes, key: Key) -> tuple[Look, ...]:
+def looks_here(boxes: Boxes, key: Key) -> tuple[Look, ...]:
     """Return the looks before `key` that can judge the pieces here."""
     recorded = boxes.looks_up.looks(boxes.hive)
-    looks = [*boxes.looks, *pieces.looks_between(recorded, boxes.since, key)]
-    return pieces.looks_that_matter(looks, boxes.exposures.values())
+    looks = [*boxes.looks, *looks_between(recorded, boxes.since, key)]
+    return looks_that_matter(looks, boxes.exposures.values())
 
 
 def _parted(boxes: Boxes, track: Track, key: Key) -> Track:
@@ -128,11 +129,11 @@ def _parted(boxes: Boxes, track: Track, key: Key) -> Track:
 
 def _judged(boxes: Boxes, stood: list[Exposure], key: Key, before: str) -> str:
     """Return how pieces that are left behind are judged: empty, or what is amiss."""
-    looks = _looks(boxes, key)
+    looks = looks_here(boxes, key)
     words = {before}
     for exposure in stood:
         terms = boxes.terms(exposure.terms, exposure.treatment, True)
-        words.add(pieces.stayed(exposure, pieces.stays(exposure, terms, looks, key[0])))
+        words.add(stayed(exposure, stays(exposure, terms, looks, key[0])))
     return next((word for word in ("taken out early", "stay not known") if word in words), "")
 
 

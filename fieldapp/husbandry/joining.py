@@ -8,18 +8,27 @@ from fieldapp.husbandry import colonies, courses, pieces, uniting
 from fieldapp.husbandry.boxes import LEFT, Boxes
 from fieldapp.husbandry.closing import Draft
 from fieldapp.husbandry.days import Key
-from fieldapp.husbandry.handing import Handover, of_colony
+from fieldapp.husbandry.handing import Handover, looks_here, of_colony
 from fieldapp.husbandry.rest import find
 from fieldapp.husbandry.state import Course, Exposure
+from fieldapp.husbandry.staying import looked_at
 
 
 def part_comes(boxes: Boxes, key: Key, handed: Handover) -> None:
     """Take the part of a split in: copies of courses, closed days and pieces."""
     colonies.move_in(boxes, handed.colony, key)
-    boxes.looks, boxes.since = handed.looks, key
+    _see(boxes, key, handed)
     _bring(boxes, key, _courses_come(boxes, key, handed), add_up=False)
     for treatment, track in handed.tracks:
         boxes.keep(treatment, track._replace(course=of_colony(track.course, handed.colony)))
+
+
+def _see(boxes: Boxes, key: Key, handed: Handover) -> None:
+    """Go by the looks at the combs that come; what was all out before keeps those until then."""
+    before = looks_here(boxes, key)
+    for name, exposure in boxes.exposures.items():
+        boxes.exposures[name] = looked_at(exposure, before)
+    boxes.looks, boxes.since = handed.looks, key
 
 
 def _bring(boxes: Boxes, key: Key, handed: Handover, add_up: bool) -> None:
@@ -144,7 +153,7 @@ def moved_in(boxes: Boxes, key: Key, handed: Handover) -> None:
     """Transfer: the colony lives here now, with what its combs brought."""
     colonies.move_in(boxes, handed.colony, key)
     if handed.combs:
-        boxes.looks, boxes.since = handed.looks, key
+        _see(boxes, key, handed)
     _bring(boxes, key, _courses_come(boxes, key, handed), add_up=False)
     for treatment, track in handed.tracks:
         boxes.keep(treatment, track)

@@ -7,8 +7,8 @@ from datetime import date
 from typing import NamedTuple
 
 from fieldapp.husbandry.answers import Reason
-from fieldapp.husbandry.pieces import Stays, stayed, stays
 from fieldapp.husbandry.state import Course, Exposure, Flag, HiveState
+from fieldapp.husbandry.staying import Stays, stayed, stays
 from fieldapp.words import Phrase, say
 
 

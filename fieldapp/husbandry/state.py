@@ -107,7 +107,8 @@ class Exposure(NamedTuple):
     which nobody said how many of the pieces are in which part, and whether these are the
     ``whole``'s, the ``part``'s, or ``together`` again. Where versions stand side by side it is the
     worst of them, and `held` are first day in and last out of the version that holds, which due
-    dates follow.
+    dates follow. `looked`: where other combs came after the last piece was out, the place of that
+    and the looks of until then, which judge the stay.
     """
 
     id: str
@@ -129,6 +130,7 @@ class Exposure(NamedTuple):
     also: tuple[str, ...] = ()
     unsure: tuple[tuple[str, str], ...] = ()
     held: tuple[int, int | None] | None = None
+    looked: tuple[Key, tuple[Look, ...]] | None = None
 
     @property
     def moved_on(self) -> bool:

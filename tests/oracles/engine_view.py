@@ -17,9 +17,9 @@ from fieldapp.husbandry.answers import Item
 from fieldapp.husbandry.days import as_date, as_date_or_none
 from fieldapp.husbandry.honey import honey
 from fieldapp.husbandry.operation import Operation
-from fieldapp.husbandry.pieces import stayed
 from fieldapp.husbandry.progress import course_state, next_window, window_of
 from fieldapp.husbandry.state import Course, Exposure, Flag, HiveState
+from fieldapp.husbandry.staying import stayed
 from fieldapp.journal.record import Record
 
 #: What is asked → the answer. The first part of a key is the topic.

@@ -243,7 +243,8 @@ def judge_stay(exposure: Exposure, looks: list[Look], day: date) -> str | None:
         return None
     stays: list[dict[str, Any]] = exposure.own.value("stay") or []
     out = exposure.last_out
-    stay = stay_of(exposure, looks, min(day, out))
+    own = exposure.own_looks
+    stay = stay_of(exposure, own[1] if own and own[0] == exposure.end else looks, min(day, out))
     if stay.condition not in ("not known", "any"):
         if stay.first is None:
             return "stay not known"

@@ -81,10 +81,19 @@ def split(yard: Yard, fact: Fact, along: int | None) -> None:
     there = [e for e in content.exposures if e.open]
     if here:
         _part_pieces(yard, fact, here, there, along)
+    _keep_looks(target)
     _add(target, content.exposures, new)
     target.segments += content.segments
     target.past += content.past
     target.looks = content.looks
+
+
+def _keep_looks(target: Boxes) -> None:
+    """Pieces that were all out before other combs came are judged by the looks of that time."""
+    for exposure in target.exposures:
+        known = exposure.own_looks
+        if exposure.end is not None and (known is None or known[0] != exposure.end):
+            exposure.own_looks = (exposure.end, list(target.looks))
 
 
 def _part_pieces(
@@ -275,6 +284,7 @@ def transfer(yard: Yard, fact: Fact) -> None:
         _judge_from(content, fact.key)
         target = yard.hive(to_hive)
         target.came = fact.day
+        _keep_looks(target)
         _add(target, content.exposures, colony)
         target.segments += content.segments
         target.past += content.past

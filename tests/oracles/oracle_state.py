@@ -32,7 +32,8 @@ class Exposure:
     `present` counts the pieces that are in: None where their number is not known. A dose has no
     pieces and ends at once. `stood` are the boxes that it was in before, each with when it left.
     `end` is the key of what ended it. `judged` is how the stay was judged when the colony left
-    its pieces behind.
+    its pieces behind; `own_looks` are the end of pieces that were
+    all out when other combs came to their boxes, and the looks until then.
     """
 
     id: str
@@ -54,6 +55,7 @@ class Exposure:
     end: Key | None = None
     flags: set[str] = field(default_factory=set)
     judged: str | None = None
+    own_looks: tuple[Key, list[Look]] | None = None
     moved_on: bool = False
     here_since: Key = ("", 0, "", "")
     stood: list[tuple[str, Key]] = field(default_factory=list)

@@ -135,8 +135,11 @@ def terms_of(facts: list[Fact], application: Fact) -> Terms:
 
 def terms_that_hold(facts: list[Fact], exposure: Exposure) -> Terms:
     """Return what the facts that hold say of an exposure that only other versions make."""
-    given = [f for f in facts if f.kind == "application" and f.id == exposure.id]
-    return terms_of(facts, given[0]) if given else exposure.own
+    for fact in facts:
+        if fact.id == exposure.id:
+            of_pieces = fact.kind == "pieces"
+            return _latest_terms(facts, exposure.treatment) if of_pieces else terms_of(facts, fact)
+    return exposure.own
 
 
 def _latest_terms(facts: list[Fact], treatment: str) -> Terms:

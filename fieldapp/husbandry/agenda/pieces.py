@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from fieldapp.husbandry.agenda.items import item, name_of, sourced, timing_of
 from fieldapp.husbandry.answers import Item, Reason
 from fieldapp.husbandry.days import as_date
-from fieldapp.husbandry.pieces import BROOD, NO_BROOD, Stays
 from fieldapp.husbandry.progress import window_of
 from fieldapp.husbandry.state import Exposure, HiveState
+from fieldapp.husbandry.staying import BROOD, NO_BROOD, Stays
 from fieldapp.husbandry.terms import Terms
 from fieldapp.words import count, say
 
