@@ -21,7 +21,7 @@ from sqlite_utils import Database
 from fieldapp.journal import backup as journal_backup
 from fieldapp.journal.files import Files
 from fieldapp.journal.store import Journal
-from syncserver.bootstrap import Parts, clock_ms
+from syncserver.bootstrap import MACHINE, Parts
 from syncserver.errors import ServerError
 from syncserver.folder import DataFolder
 
@@ -123,7 +123,7 @@ def _save_journal(folder: DataFolder, operation: str, target: Path) -> int:
     if path.exists():
         with Database(path, execute_plugins=False) as live:
             live.execute("VACUUM INTO ?", (str(copy),))
-    with Journal.open(copy, now_ms=clock_ms, entropy=os.urandom) as journal:
+    with Journal.open(copy, now_ms=MACHINE.ms, entropy=os.urandom) as journal:
         journal_backup.backup(journal, target, Files(folder.files(operation)))
         return journal.count()
 
@@ -132,7 +132,7 @@ def _restore_journal(saved: Path, folder: DataFolder, operation: str) -> int:
     restored = journal_backup.restore(
         saved,
         folder.journal(operation),
-        now_ms=clock_ms,
+        now_ms=MACHINE.ms,
         entropy=os.urandom,
         files=Files(folder.files(operation)),
     )

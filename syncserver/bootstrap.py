@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import secrets
-import time
-from datetime import date
 from functools import cache
 from pathlib import Path
 from typing import NamedTuple
@@ -13,6 +11,7 @@ from fieldapp.assets import folder as assets
 from fieldapp.book.file import RULES
 from fieldapp.husbandry.library import library_version
 from fieldapp.wire.versions import Versions
+from syncserver.clock import Clock
 from syncserver.folder import DataFolder
 from syncserver.journals import Journals
 from syncserver.pairing.certificate import now_utc, own_certificate
@@ -21,6 +20,7 @@ from syncserver.store import Operation, Store
 from syncserver.store.sqlite import SqliteStore
 
 FIRST_OPERATION = "Home"
+MACHINE = Clock()
 
 
 class Parts(NamedTuple):
@@ -31,6 +31,7 @@ class Parts(NamedTuple):
     desk: Desk
     journals: Journals
     fingerprint: str
+    clock: Clock
 
     def close(self) -> None:
         """Let go of every file."""
@@ -38,15 +39,16 @@ class Parts(NamedTuple):
         self.store.close()
 
 
-def bootstrap(path: Path) -> Parts:
+def bootstrap(path: Path, clock: Clock = MACHINE) -> Parts:
     """Open a data folder, or make a new one with a certificate and a first operation."""
     folder = DataFolder(path).make()
     fingerprint = own_certificate(folder, now_utc())
     store = SqliteStore(folder.store)
     if not store.operations():
-        store.add_operation(new_operation(FIRST_OPERATION))
-    desk = Desk(store, clock, secrets.token_bytes)
-    return Parts(folder, store, desk, Journals(folder, clock_ms, secrets.token_bytes), fingerprint)
+        store.add_operation(new_operation(FIRST_OPERATION, clock))
+    desk = Desk(store, clock.seconds, secrets.token_bytes)
+    journals = Journals(folder, clock.ms, secrets.token_bytes)
+    return Parts(folder, store, desk, journals, fingerprint, clock)
 
 
 @cache
@@ -55,21 +57,6 @@ def versions() -> Versions:
     return Versions(int(RULES), library_version(assets("treatments")))
 
 
-def new_operation(name: str) -> Operation:
+def new_operation(name: str, clock: Clock) -> Operation:
     """Return an operation that begins now."""
-    return Operation(secrets.token_hex(16), name, clock())
-
-
-def clock() -> int:
-    """Return whole seconds since 1970, UTC."""
-    return int(time.time())
-
-
-def today() -> date:
-    """Return the civil date at home, which the pages show."""
-    return date.today()
-
-
-def clock_ms() -> int:
-    """Return whole milliseconds since 1970, UTC."""
-    return time.time_ns() // 1_000_000
+    return Operation(secrets.token_hex(16), name, clock.seconds())

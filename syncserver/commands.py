@@ -7,12 +7,14 @@ from collections.abc import Iterator
 from contextlib import contextmanager, nullcontext
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import NamedTuple
 
 import click
 
 from fieldapp.wire import invitation
 from syncserver.archive import read_archive, write_archive
-from syncserver.bootstrap import Parts, bootstrap, clock, new_operation
+from syncserver.bootstrap import Parts, bootstrap, new_operation
+from syncserver.clock import Clock
 from syncserver.errors import ServerError
 from syncserver.folder import DataFolder, default_folder
 from syncserver.lock import FolderLock
@@ -23,6 +25,13 @@ from syncserver.serving import end_in_order, listen, run
 from syncserver.store import Operation
 
 PORT = 8463
+
+
+class Told(NamedTuple):
+    """What holds for every command: the folder, and by which clock."""
+
+    data: Path
+    clock: Clock
 
 
 @click.group(invoke_without_command=True, context_settings={"help_option_names": ["-h", "--help"]})
@@ -53,8 +62,20 @@ PORT = 8463
     show_default=True,
     help="Let phones in the same network find the server by themselves.",
 )
+@click.option(
+    "--begin-at",
+    type=click.DateTime(["%Y-%m-%dT%H:%M:%S%z"]),
+    help="Live from this moment on in place of now, as the demo does: 2026-09-20T08:30:00+0100.",
+)
 @click.pass_context
-def server(context: click.Context, data: Path, host: str, port: int, announce: bool) -> None:
+def server(
+    context: click.Context,
+    data: Path,
+    host: str,
+    port: int,
+    announce: bool,
+    begin_at: datetime | None,
+) -> None:
     """The home server of Apiary Rounds.
 
     Phones sync with it over your wifi at home, so that all of them hold the same records, and
@@ -63,16 +84,17 @@ def server(context: click.Context, data: Path, host: str, port: int, announce: b
 
     Phones work without it; they only wait with syncing until it is there again.
     """
-    context.obj = data
+    clock = Clock() if begin_at is None else Clock.begun_at(begin_at)
+    context.obj = Told(data, clock)
     if context.invoked_subcommand is None:
-        _serve(data, host, port, announce)
+        _serve(context.obj, host, port, announce)
 
 
-def _serve(data: Path, host: str, port: int, announce: bool) -> None:
+def _serve(told: Told, host: str, port: int, announce: bool) -> None:
     end_in_order()
-    folder = DataFolder(data).make()
+    folder = DataFolder(told.data).make()
     with FolderLock(folder), listen(host, port) as listener:
-        parts = bootstrap(data)
+        parts = bootstrap(told.data, told.clock)
         try:
             bound = listener.getsockname()[1]
             address = f"{reachable(host)}:{bound}"
@@ -103,12 +125,12 @@ def _announced(listener: socket.socket, parts: Parts) -> Announcing:
 @click.option("--operation", "name", help="The operation to be opened; needed with several.")
 @click.option("--qr", "address", metavar="ADDRESS", help="Show a QR too, for host:port.")
 @click.pass_obj
-def code_command(data: Path, browser: bool, name: str | None, address: str | None) -> None:
+def code_command(told: Told, browser: bool, name: str | None, address: str | None) -> None:
     """Show a new one-time code for a phone or a browser.
 
     It opens once, within 15 minutes. The server may be running.
     """
-    with _existing(data) as parts:
+    with _existing(told) as parts:
         operation = _chosen(parts, name)
         secret = parts.desk.new_code(operation.id, "page" if browser else "device")
         if browser:
@@ -121,9 +143,9 @@ def code_command(data: Path, browser: bool, name: str | None, address: str | Non
 
 @server.command()
 @click.pass_obj
-def devices(data: Path) -> None:
+def devices(told: Told) -> None:
     """List the paired phones, with the number by which one is revoked."""
-    with _existing(data) as parts:
+    with _existing(told) as parts:
         names = {operation.id: operation.name for operation in parts.store.operations()}
         for device in parts.store.devices():
             state = f"revoked {_when(device.revoked)}" if device.revoked else _last(device.seen)
@@ -138,17 +160,17 @@ def devices(data: Path) -> None:
 @server.command()
 @click.argument("number")
 @click.pass_obj
-def revoke(data: Path, number: str) -> None:
+def revoke(told: Told, number: str) -> None:
     """Take a phone's right to sync away.
 
     NUMBER is the one that `devices` lists. What the phone has synced stays; it keeps its own
     records and can be paired again.
     """
-    with _existing(data) as parts:
+    with _existing(told) as parts:
         found = [one for one in parts.store.devices() if one.id.startswith(number.lower())]
         if len(found) != 1 or len(number) < 4:
             raise ServerError(f"{number} is not the number of one phone.", "See: devices")
-        if not parts.store.revoke(found[0].id, clock()):
+        if not parts.store.revoke(found[0].id, told.clock.seconds()):
             raise ServerError(f"{found[0].name} was revoked before.")
         click.echo(f"{found[0].name} can sync no longer.")
 
@@ -156,15 +178,15 @@ def revoke(data: Path, number: str) -> None:
 @server.command()
 @click.argument("name", required=False)
 @click.pass_obj
-def operations(data: Path, name: str | None) -> None:
+def operations(told: Told, name: str | None) -> None:
     """List the operations, or begin one called NAME.
 
     An operation is the people and apiaries that belong together. Most homes need one; phones of
     one operation see nothing of another.
     """
-    with _existing(data) as parts:
+    with _existing(told) as parts:
         if name:
-            parts.store.add_operation(new_operation(name))
+            parts.store.add_operation(new_operation(name, told.clock))
         for operation in parts.store.operations():
             click.echo(f"{operation.name}, since {_when(operation.created)}")
 
@@ -172,12 +194,12 @@ def operations(data: Path, name: str | None) -> None:
 @server.command()
 @click.argument("file", type=click.Path(dir_okay=False, path_type=Path))
 @click.pass_obj
-def backup(data: Path, file: Path) -> None:
+def backup(told: Told, file: Path) -> None:
     """Save everything into one new FILE. The server may be running.
 
     The file holds the server's key: keep it where only you can read it.
     """
-    with _existing(data) as parts:
+    with _existing(told) as parts:
         records = write_archive(parts, file)
         click.echo(f"{records} records are in {file}, read back and found whole.")
 
@@ -185,26 +207,26 @@ def backup(data: Path, file: Path) -> None:
 @server.command()
 @click.argument("file", type=click.Path(exists=True, dir_okay=False, path_type=Path))
 @click.pass_obj
-def restore(data: Path, file: Path) -> None:
+def restore(told: Told, file: Path) -> None:
     """Bring everything back from FILE into a data folder that is empty.
 
     What phones got since the backup comes back with their next sync.
     """
-    folder = DataFolder(data).make()
+    folder = DataFolder(told.data).make()
     with FolderLock(folder):
         records = read_archive(file, folder)
     click.echo(f"{records} records were restored into {folder.path}.")
 
 
 @contextmanager
-def _existing(data: Path) -> Iterator[Parts]:
+def _existing(told: Told) -> Iterator[Parts]:
     """Hold the parts of a server that was started before."""
-    if not DataFolder(data).store.exists():
+    if not DataFolder(told.data).store.exists():
         raise ServerError(
-            f"There is no server in {data} yet.",
+            f"There is no server in {told.data} yet.",
             "Start it once, or name its folder: apiary-rounds-server --data FOLDER …",
         )
-    parts = bootstrap(data)
+    parts = bootstrap(told.data, told.clock)
     try:
         yield parts
     finally:

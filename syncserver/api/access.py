@@ -12,7 +12,7 @@ from typing import Annotated, NamedTuple
 from fastapi import Depends, Request
 
 from syncserver.api.errors import ApiError
-from syncserver.bootstrap import Parts, clock
+from syncserver.bootstrap import Parts
 from syncserver.journals import Ledger
 from syncserver.store import Device
 
@@ -38,7 +38,7 @@ class Asked(NamedTuple):
 def asked(request: Request, parts: PartsHere) -> Asked:
     """Return the paired device that asks, with its ledger; refuse any other."""
     device = _known(request, parts)
-    now = clock()
+    now = parts.clock.seconds()
     if device.seen is None or now - device.seen >= _SEEN_EVERY:
         parts.store.seen(device.id, now)
     return Asked(device, parts.journals.of(device.operation))

@@ -10,7 +10,6 @@ from fieldapp.wire import invitation
 from syncserver.api.access import DeviceHere, LedgerHere, PartsHere
 from syncserver.api.errors import ApiError
 from syncserver.api.models import OperationAnswer, PairAnswer, PairQuestion
-from syncserver.bootstrap import today
 from syncserver.pairing.desk import CodeRefused
 from syncserver.rates import Rates, TooOften
 
@@ -41,7 +40,7 @@ def operation(parts: PartsHere, device: DeviceHere, ledger: LedgerHere) -> Opera
     """Return the operation's name, its number of records and its apiaries."""
     known = parts.store.operation(device.operation)
     with ledger.book() as book:
-        apiaries = [apiary.name for apiary in book.apiaries(today())]
+        apiaries = [apiary.name for apiary in book.apiaries(parts.clock.today())]
     return OperationAnswer(
         operation=device.operation,
         operation_name=known.name if known else "",

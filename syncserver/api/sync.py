@@ -35,7 +35,8 @@ from syncserver.api.models import (
     StatusAnswer,
     StatusQuestion,
 )
-from syncserver.bootstrap import clock_ms, versions
+from syncserver.bootstrap import versions
+from syncserver.clock import Clock
 from syncserver.journals import Ledger
 from syncserver.operations import keeper_of
 
@@ -44,8 +45,8 @@ PUSH = "/push"
 router = APIRouter()
 
 
-async def _host(ledger: LedgerHere, device: DeviceHere) -> Host:
-    now = happened.format(clock_ms() * 1000, "UTC")
+async def _host(ledger: LedgerHere, device: DeviceHere, parts: PartsHere) -> Host:
+    now = happened.format(parts.clock.ms() * 1000, "UTC")
     return Host(ledger.journal, Finder("home server", keeper_of(device.operation), now))
 
 
@@ -79,7 +80,7 @@ def status(
     told = (question.rules, question.library)
     if question.rules is not None and told != (device.rules, device.library):
         parts.store.computes(device.id, question.rules, question.library or "")
-    return _status(ledger, host.greet(bytes.fromhex(question.hash)))
+    return _status(ledger, host.greet(bytes.fromhex(question.hash)), parts.clock)
 
 
 @router.post("/offer", summary="Exchange vectors")
@@ -119,7 +120,10 @@ _BODY: dict[str, Any] = {
 
 @router.post(PUSH, summary="Send batches of records", openapi_extra=_BODY)
 def push(
-    packed: Annotated[bytes, Depends(_pushed)], host: HostHere, ledger: LedgerHere
+    packed: Annotated[bytes, Depends(_pushed)],
+    host: HostHere,
+    ledger: LedgerHere,
+    parts: PartsHere,
 ) -> PushAnswer:
     """Take batches in; answered once they are on the disk."""
     try:
@@ -127,7 +131,7 @@ def push(
     except (BadPacking, BadBatches) as wrong:
         raise malformed(f"The records did not arrive whole: {wrong}.") from wrong
     receipts = [ReceiptForm.of(receipt) for receipt in host.take(pushed)]
-    return PushAnswer(receipts=receipts, status=_now(ledger))
+    return PushAnswer(receipts=receipts, status=_now(ledger, parts.clock))
 
 
 @router.post(
@@ -136,27 +140,27 @@ def push(
     response_class=Response,
     responses={200: {"content": {limits.BATCHES: {}}}},
 )
-def pull(question: PullQuestion, host: HostHere, ledger: LedgerHere) -> Response:
+def pull(question: PullQuestion, host: HostHere, ledger: LedgerHere, parts: PartsHere) -> Response:
     """Return what the phone lacks, the oldest first, not all at once where it is much."""
     wants = [want.want() for want in question.wants]
     given = host.give(wants)
     astray = [number for number, want in enumerate(wants) if want in given.astray]
-    heading = PullHeading(astray=astray, status=_now(ledger))
+    heading = PullHeading(astray=astray, status=_now(ledger, parts.clock))
     line = heading.model_dump_json().encode() + b"\n"
     return Response(pack(line + batches.encode(given.batches)), media_type=limits.BATCHES)
 
 
-def _now(ledger: Ledger) -> StatusAnswer:
+def _now(ledger: Ledger, clock: Clock) -> StatusAnswer:
     journal = ledger.journal
-    return _status(ledger, Status(journal.vector().hash(), journal.count()))
+    return _status(ledger, Status(journal.vector().hash(), journal.count()), clock)
 
 
-def _status(ledger: Ledger, status: Status) -> StatusAnswer:
+def _status(ledger: Ledger, status: Status, clock: Clock) -> StatusAnswer:
     return StatusAnswer(
         hash=status.hash.hex(),
         records=status.records,
         settled=not unsettled(ledger.journal),
-        now=clock_ms(),
+        now=clock.ms(),
         rules=versions().rules,
         library=versions().library,
         files=ledger.arriving.files.hash(),

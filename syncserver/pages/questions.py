@@ -13,7 +13,7 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from fieldapp.words import Speech
 from syncserver.api.access import PartsHere
-from syncserver.bootstrap import Parts, clock_ms
+from syncserver.bootstrap import Parts
 from syncserver.operations import keeper_of
 from syncserver.pages.desk import Desk, Given, Refused
 from syncserver.pages.language import SpeechHere
@@ -32,7 +32,7 @@ def desk_of(parts: Parts, operation: Operation) -> Iterator[Desk]:
     ledger = parts.journals.of(operation.id)
     with ledger.book() as book:
         keeper = keeper_of(operation.id)
-        yield Desk(ledger.journal, book, keeper, clock_ms, secrets.token_bytes)
+        yield Desk(ledger.journal, book, keeper, parts.clock.ms, secrets.token_bytes)
 
 
 @router.get("/questions")

@@ -15,7 +15,7 @@ from fieldapp.journal import oddities
 from fieldapp.words import Speech, count, say
 from syncserver.api.access import PartsHere
 from syncserver.api.errors import ApiError
-from syncserver.bootstrap import FIRST_OPERATION, today, versions
+from syncserver.bootstrap import FIRST_OPERATION, versions
 from syncserver.errors import ServerError
 from syncserver.pages.language import SpeechHere, at_home
 from syncserver.pages.phones import own, phones
@@ -36,7 +36,7 @@ def agenda(
     parts: PartsHere, operation: OperationHere, speech: SpeechHere, day: Day = None
 ) -> Response:
     """Show the merged agenda and each hive's honey."""
-    asked = day or today()
+    asked = day or parts.clock.today()
     with desk_of(parts, operation) as desk:
         speech = at_home(speech, desk.book, asked)
         view = View(desk.book, asked, speech)
@@ -58,7 +58,7 @@ def hive_page(
     parts: PartsHere, operation: OperationHere, speech: SpeechHere, hive: str, day: Day = None
 ) -> Response:
     """Show one hive: honey with its causes, and what is due."""
-    asked = day or today()
+    asked = day or parts.clock.today()
     with parts.journals.of(operation.id).book() as book:
         speech = at_home(speech, book, asked)
         view = View(book, asked, speech)

@@ -8,10 +8,15 @@ import signal
 import subprocess
 import sys
 import time
+from contextlib import closing
 from pathlib import Path
 
 import pytest
 from PIL import Image
+
+from fieldapp.bootstrap import LOCAL
+from fieldapp.demo.season import KEEPERS_PHONE
+from fieldapp.rounds.local import Local
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -59,6 +64,13 @@ def test_the_round_that_was_tapped_moved_the_agenda(played: tuple[Path, str]) ->
     vapours = [line for line in played[1].splitlines() if "phone" in line and "sublimed" in line]
     assert any("4 of 5 given" in line and "2 hives" in line for line in vapours)
     assert not any("late" in line for line in vapours)
+
+
+def test_phone_and_server_live_on_the_same_day(played: tuple[Path, str]) -> None:
+    """The phone heard a clock that agrees with its own: there is nothing to ask."""
+    with closing(Local.open(played[0] / "phones" / KEEPERS_PHONE / LOCAL)) as local:
+        assert local.get("clock agreed") is not None
+        assert local.get("clock off") is None
 
 
 def test_the_sync_brought_what_the_helper_logged_offline(played: tuple[Path, str]) -> None:

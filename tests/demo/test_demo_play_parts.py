@@ -78,4 +78,4 @@ def test_a_server_that_cannot_start_is_told_in_its_own_words(tmp_path: Path) -> 
     """No folder can be made where a file stands: the message holds what the server said."""
     (tmp_path / "server").write_text("a file, not a folder")
     with pytest.raises(ServerDidNotStart, match=r"did not start. It said:\n.+"):
-        HomeServer(tmp_path / "server")
+        HomeServer(tmp_path / "server", MORNING)

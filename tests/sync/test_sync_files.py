@@ -312,9 +312,9 @@ def test_of_another_operation_nothing_is_seen(wire, home, phones):
     """The token decides, for files too."""
     take(phones[0], SMALL)
     meet(phones[0], home)
-    from syncserver.bootstrap import new_operation  # noqa: PLC0415
+    from syncserver.bootstrap import MACHINE, new_operation  # noqa: PLC0415
 
-    other = new_operation("Away")
+    other = new_operation("Away", MACHINE)
     home.parts.store.add_operation(other)
     desk = home.parts.desk
     token = desk.pair(desk.new_code(other.id, "device"), "stranger").token

@@ -9,11 +9,11 @@ from random import Random
 
 from fieldapp.assets import folder as assets
 from fieldapp.demo.play import prepare
-from fieldapp.demo.play.clock import Pace
+from fieldapp.demo.play.clock import MORNING, Pace
 from fieldapp.demo.play.errors import NotOnScreen
 from fieldapp.demo.play.served import Browser
 from fieldapp.demo.play.server import HomeServer
-from fieldapp.demo.play.story import Story, compare
+from fieldapp.demo.play.story import ROUND, Story, compare
 from fieldapp.demo.play.window import Hand, off_screen
 from fieldapp.demo.season import (
     HELPERS_PHONE,
@@ -39,7 +39,8 @@ def play(folder: Path, tell: Tell) -> int:
     pictures.mkdir()
     off_screen(folder / "kivy")
     pace = Pace()
-    with HomeServer(folder / "server") as server:
+    # The round takes no time here and half an hour by the phone: the server is there already.
+    with HomeServer(folder / "server", MORNING + ROUND) as server:
         phones = _set_scene(folder, server, pace, tell)
         screen, outcome = _by_touch(phones[KEEPERS_PHONE], server, pictures, pace, tell)
         page = Browser(server).agenda(TODAY)
@@ -62,12 +63,11 @@ def open_app(folder: Path, tell: Tell) -> int:
     from fieldapp.run import run  # noqa: PLC0415  # Kivy is imported where a window opens
 
     pace = Pace()
-    with HomeServer(folder / "server") as server:
+    with HomeServer(folder / "server", MORNING) as server:
         phones = _set_scene(folder, server, pace, tell)
         tell(f"To pair the phone: Home, Pair with a server. Address: {server.address}")
         tell(f"Pairing code: {server.new_code()}")
         tell(f"The pages: https://{server.address}/first, page code {server.page_code}")
-        tell(f"In the browser add ?day={TODAY.isoformat()} to see the demo's today.")
         tell("The demo ends when the window is closed.")
         run(phones[KEEPERS_PHONE], (412, 892), FERRY_LANE, pace.clock())
     return 0

@@ -5,6 +5,7 @@ from __future__ import annotations
 import subprocess
 import sys
 import time
+from datetime import datetime
 from pathlib import Path
 from types import TracebackType
 from typing import Self
@@ -28,9 +29,13 @@ _MARKS = {
 class HomeServer:
     """A running server. `address` is ``host:port``; the codes open once each."""
 
-    def __init__(self, folder: Path) -> None:
-        """Start a server that keeps everything in `folder`, and wait until it is ready."""
+    def __init__(self, folder: Path, begin_at: datetime) -> None:
+        """Start a server that keeps everything in `folder`, and wait until it is ready.
+
+        Its clock shows `begin_at` when it starts.
+        """
         self._folder = folder
+        self._begin_at = begin_at
         self.address = ""
         self.pairing_code = ""
         self.page_code = ""
@@ -79,7 +84,9 @@ class HomeServer:
         return done.stdout.strip()
 
     def _command(self) -> list[str]:
-        return [sys.executable, "-u", "-m", "syncserver", "--data", str(self._folder)]
+        moment = self._begin_at.strftime("%Y-%m-%dT%H:%M:%S%z")
+        told = ["--data", str(self._folder), "--begin-at", moment]
+        return [sys.executable, "-u", "-m", "syncserver", *told]
 
     def _await_ready(self) -> None:
         deadline = time.monotonic() + START_S

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import timedelta
 from pathlib import Path
 
 from fieldapp.demo.play.served import AgendaLine
@@ -13,6 +14,8 @@ APIARY = "Ferry Lane"
 TREATMENT = "sublim"
 HIVES = 12
 BETWEEN_HIVES_S = 170.0
+ROUND = timedelta(seconds=HIVES * BETWEEN_HIVES_S)
+"""What the walk takes by the phone's clock."""
 
 
 class Story:
