@@ -10,6 +10,8 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from fieldapp import late_styles
+
 if TYPE_CHECKING:
     from fieldapp.rounds.clock import Clock as PhoneClock
 
@@ -39,6 +41,7 @@ def run(
         Config.set("graphics", name, str(value))
     Config.set("input", "mouse", "mouse,disable_multitouch")
     Config.set("kivy", "exit_on_escape", "0")
+    late_styles.put_off()
     from kivy.clock import Clock  # noqa: PLC0415
     from kivy.core.window import Window  # noqa: PLC0415
 

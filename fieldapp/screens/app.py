@@ -107,6 +107,10 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
         self._kit.notebook.get_ready()
         self._tidying.begin()
 
+    def open_settings(self, *_: Any) -> bool:
+        """Have no settings of Kivy's behind F1: the program's own are under Home."""
+        return False
+
     def on_pause(self) -> bool:
         """Let the system put the app aside: everything is on the disk already."""
         self._kit.devices.position.stop()

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from functools import lru_cache
 
-from kivy.core.text import Label as CoreLabel
 from kivy.graphics import Color, Line, Rectangle
 from kivy.metrics import dp
 from kivy.uix.widget import Widget
 
-from fieldapp.screens.look import FONT, Look
+from fieldapp.screens.letters import drawn, extents
+from fieldapp.screens.look import Look
 from fieldapp.screens.theme import Role, Size
 from fieldapp.words import Phrase
 
@@ -21,10 +20,8 @@ _JOINT = re.compile(r"(?<=[/.\-])(?=\w)")
 _SMALLER: dict[Size, Size] = {"figure": "title", "title": "body", "body": "small"}
 
 
-@lru_cache(maxsize=4096)
 def _wide(word: str, type_size: float, bold: bool) -> float:
-    measure = CoreLabel(font_name=FONT, font_size=type_size, bold=bold)
-    return float(measure.get_extents(word)[0])
+    return float(extents(word, type_size, bold)[0])
 
 
 #: Stands for words that a key has no room for.
@@ -116,17 +113,9 @@ class Words(Block):
         size = self._fitting(width)
         type_size = self.look.type_size(size)
         if self._fitted != (width, type_size, size):
-            label = CoreLabel(
-                text=self._parted(width, size),
-                font_name=FONT,
-                font_size=type_size,
-                bold=bold,
-                halign="center" if centred else "left",
-                text_size=(width, None),
-            )
-            label.refresh()
-            self._face.texture = label.texture
-            self.drawn = label.texture.size
+            text = self._parted(width, size)
+            self._face.texture = drawn(text, width, type_size, bold, centred)
+            self.drawn = self._face.texture.size
             self._fitted = (width, type_size, size)
         self.size = (width, self.drawn[1])
         return float(self.height)

@@ -8,6 +8,7 @@ from kivy.graphics import Color, Line
 from kivy.metrics import dp
 from kivy.uix.textinput import TextInput
 
+from fieldapp import late_styles
 from fieldapp.screens.block import Block, Words
 from fieldapp.screens.look import FONT, Look
 from fieldapp.screens.theme import DESK, SPACE
@@ -21,6 +22,7 @@ class Entry(Block):
         self, look: Look, name: Phrase | str, text: str, on_text: Callable[[str], None]
     ) -> None:
         super().__init__(look)
+        late_styles.load()
         self._name = Words(look, name, "small")
         self.line = TextInput(
             text=text,

@@ -84,6 +84,7 @@ def empty() -> None:
         def build(self) -> Label:
             return Label(text="empty")
 
+    watch()
     Empty().run()
 
 
@@ -93,13 +94,19 @@ def program(folder: Path, now_us: int) -> None:
     from fieldapp.run import run
 
     ahead_us = now_us - time.time_ns() // 1000
-    clock = Clock(lambda: time.time_ns() // 1000 + ahead_us, time.monotonic)
-    run(folder, SIZE, None, clock)
+    asked = []
+
+    def now() -> int:
+        if not asked:  # it asks when Kivy is loaded, by itself, and nothing is drawn yet
+            asked.append(True)
+            watch()
+        return time.time_ns() // 1000 + ahead_us
+
+    run(folder, SIZE, None, Clock(now, time.monotonic))
 
 
 if __name__ == "__main__":
     os.environ.update(ENVIRONMENT)
-    watch()
     if sys.argv[1:]:
         program(Path(sys.argv[1]), int(sys.argv[2]))
     else:

@@ -36,3 +36,7 @@ for name in dict(Config.items("input")):
     Config.remove_option("input", name)
 Config.set("input", "mouse", "mouse,disable_multitouch")
 Config.set("kivy", "exit_on_escape", "0")
+
+from fieldapp import late_styles
+
+late_styles.put_off()

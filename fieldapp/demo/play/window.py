@@ -13,6 +13,7 @@ from importlib import import_module
 from pathlib import Path
 from typing import Any
 
+from fieldapp import late_styles
 from fieldapp.demo.play.errors import NotOnScreen, NoWindow
 
 WIDTH_PX, HEIGHT_PX = 540, 1170
@@ -51,6 +52,7 @@ def off_screen(home: Path) -> None:
         Config.remove_option("input", name)
     Config.set("input", "mouse", "mouse,disable_multitouch")
     Config.set("kivy", "exit_on_escape", "0")
+    late_styles.put_off()
 
 
 class Hand:
