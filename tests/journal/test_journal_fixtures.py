@@ -6,6 +6,8 @@ import io
 import json
 import re
 import shutil
+import sqlite3
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -14,8 +16,9 @@ from journal_making import FINDER, Device, holds, note
 from fieldapp.journal.backup import restore
 from fieldapp.journal.chain import Place
 from fieldapp.journal.exchange import export_lines, import_lines
-from fieldapp.journal.holes import verify
+from fieldapp.journal.holes import holes, verify
 from fieldapp.journal.merging import sync
+from fieldapp.journal.recovery import open_or_recover
 from fieldapp.journal.remains import known
 from fieldapp.journal.tree import Tree
 
@@ -61,6 +64,27 @@ def test_a_hole_of_an_old_journal_knows_what_stands_above_it(opened: Device) -> 
     with opened.journal.connections.reading() as connection:
         above = Tree(connection).standing(Place(hole.writer, hole.last + 1, hole.above))
     assert above is not None
+
+
+def test_a_damaged_old_journal_is_saved_with_its_holes(version: Path, tmp_path: Path) -> None:
+    """An index of it is garbage: records and holes are read from their tables, of either form."""
+    path = tmp_path / "journal.db"
+    shutil.copy(version / "journal.db", path)
+    with closing(sqlite3.connect(path)) as connection:
+        (page,) = connection.execute(
+            "SELECT rootpage FROM sqlite_schema WHERE name = 'record_other'"
+        ).fetchone()
+        (size,) = connection.execute("PRAGMA page_size").fetchone()
+    data = bytearray(path.read_bytes())
+    data[(page - 1) * size : page * size] = b"\xa5" * size
+    path.write_bytes(data)
+    opened = open_or_recover(path, now_ms=lambda: 1, entropy=lambda n: b"\x07" * n)
+    with opened.journal as journal:
+        assert opened.kept is not None
+        [first, last, why] = expected(version)["holes"][0][1:4]
+        assert (first, last, why) in [(hole.first, hole.last, hole.why) for hole in holes(journal)]
+        ids = {record.id for _, record in journal.arrivals()}
+        assert {record[1] for record in expected(version)["records"]} == ids
 
 
 def test_an_old_journal_goes_on(version: Path, opened: Device) -> None:
