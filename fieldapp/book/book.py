@@ -13,6 +13,7 @@ from fieldapp.book.current import Current, or_anew
 from fieldapp.book.questions import asked, same_asked
 from fieldapp.book.sameness import alike
 from fieldapp.book.sheet import Sheet, freeze
+from fieldapp.book.supposing import supposed
 from fieldapp.husbandry.agenda import hive_agenda
 from fieldapp.husbandry.answers import Honey, Item, Line, Reason
 from fieldapp.husbandry.days import as_date, record_key
@@ -24,7 +25,7 @@ from fieldapp.husbandry.state import HiveState, Plan
 from fieldapp.husbandry.terms import Period, Terms
 from fieldapp.journal.annexes import annexes
 from fieldapp.journal.corrections import versions
-from fieldapp.journal.record import Record
+from fieldapp.journal.record import Draft, Record
 from fieldapp.words import Phrase, say
 
 #: Days of which a sheet is kept at a time: so long a phone may lie unused.
@@ -121,6 +122,15 @@ class Book(Current):
             )
             for v in known
         ]
+
+    @or_anew
+    @uncollected()
+    def supposing(self, drafts: Sequence[Draft]) -> dict[str, HiveState]:
+        """Return each hive that these drafts would touch, as it would be were they written now.
+
+        Each draft has its id. Nothing of it is kept.
+        """
+        return supposed(self._apart(), drafts)
 
     # Answers of the operation
 

@@ -241,6 +241,15 @@ class Current:
             operation.let_go()
             self._operation = Operation(self._keeping, self._keeping.shared())
 
+    def _apart(self) -> Operation:
+        """Return an operation of the same records that may take others in without this book."""
+        self.keep()
+        if self._keeps:
+            return Operation(self._keeping, self._keeping.shared())
+        operation = Operation()
+        operation.take(record for _, record in self._journal.arrivals())
+        return operation
+
     def _go_on_in_memory(self) -> frozenset[str]:
         """Fold everything again without a file."""
         self._keeping.close()

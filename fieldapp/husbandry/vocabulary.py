@@ -118,6 +118,7 @@ MONTHS = count("month", "months", 2)
 PIECES = count("piece", "pieces", 2)
 BEES = count("bee", "bees", 2)
 MITES = count("mite", "mites", 2)
+COLONIES = count("colony", "colonies", 2)
 STROKES = count("stroke", "strokes", 2)
 HIVES = count("hive", "hives", 2)
 INCHES = count("inch", "inches", 2)
@@ -139,7 +140,57 @@ WHY_OTHERWISE: dict[str, Phrase] = {
     )
 }
 
+#: What was found where a colony died, as its record has it.
+WHY_DEAD: dict[str, Phrase] = {
+    phrase.text: phrase
+    for phrase in (
+        say("starved"),
+        say("many mites"),
+        say("no queen"),
+        say("robbed out"),
+        say("mice or wasps"),
+        say("flood or storm"),
+        say("poisoned"),
+        say("boxes empty, bees gone"),
+        say("too weak for the winter"),
+        say("something else"),
+    )
+}
+
+#: Why a course was broken off, as its record has it.
+WHY_BROKEN_OFF: dict[str, Phrase] = {
+    phrase.text: phrase
+    for phrase in (
+        say("more dead bees than usual"),
+        say("queen lost"),
+        say("too hot"),
+        say("too cold"),
+        say("nectar flow began"),
+        say("few mites left"),
+        say("ran out"),
+        say("a vet said so"),
+        say("something else"),
+    )
+}
+
+#: Why a hive is gone, and where a colony came from, as records have it.
+ENDS: dict[str, Phrase] = {
+    phrase.text: phrase
+    for phrase in (
+        say("sold"),
+        say("given away"),
+        say("broken up"),
+        say("lost"),
+        say("burnt"),
+    )
+}
+#: What an inspector finds as a rule, as a visit's record has it where it was tapped.
+HEALTHY = "all hives seen, brood healthy"
+_FOUND = say("all hives seen, brood healthy")
+_ORIGINS = (say("bought"), say("swarm"), say("nucleus"), say("given"), say("was there"))
+_RECORDED = {**WHY_DEAD, **WHY_BROKEN_OFF, **ENDS, **{e.text: e for e in (*_ORIGINS, _FOUND)}}
+
 
 def word(text: str) -> Phrase | str:
     """Return the phrase for a word of terms or tables; a word not known here stays as it is."""
-    return _WORDS.get(text, text)
+    return _WORDS.get(text, _RECORDED.get(text, text))

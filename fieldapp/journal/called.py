@@ -275,10 +275,18 @@ FIELDS: Final[dict[str, Phrase]] = {
 }
 #: What a field is called where its name means something else in one kind of records.
 _OF_A_KIND: Final[dict[tuple[str, str], Phrase]] = {
+    ("colony", "supplier"): say("From whom"),
+    ("colony_count", "number"): say("Colonies"),
     ("count", "days"): say("Days the board was in"),
     ("count", "grams"): say("Grams of bees"),
     ("gear", "ended"): say("Thrown away"),
     ("gear", "of"): say("Part of"),
+    ("hive", "ended"): say("Why it is gone"),
+    ("reported", "reference"): say("Number or letter"),
+    ("reported", "to"): say("Reported to"),
+    ("super_carried", "count"): say("How many"),
+    ("visit", "by"): say("Who came or wrote"),
+    ("visit", "found"): say("What was found"),
 }
 
 

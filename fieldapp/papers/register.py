@@ -8,7 +8,7 @@ from typing import Any
 
 from fieldapp.husbandry.amounts import measured, number_of
 from fieldapp.husbandry.ledger import Movement
-from fieldapp.husbandry.vocabulary import BEES, DAYS, MITES
+from fieldapp.husbandry.vocabulary import BEES, DAYS, MITES, word
 from fieldapp.journal.record import Record
 from fieldapp.papers.model import Event
 from fieldapp.papers.names import Names, key_of
@@ -34,7 +34,7 @@ def moved(movement: Movement, names: Names, person: str) -> Event:
     to, origin = names.apiary(movement.to), names.apiary(movement.origin)
     if movement.to is None:
         what = say("Hive gone")
-        words = say("{why}", why=movement.ended)
+        words = say("{why}", why=word(movement.ended))
         if movement.to_whom:
             words = say("{gone}, to {whom}", gone=words, whom=movement.to_whom)
     elif movement.origin is None:
@@ -59,7 +59,9 @@ def _count(record: Record, _: Names) -> Phrase:
 
 def _visit(record: Record, _: Names) -> Phrase:
     body = record.body
-    found = say("{who}: {found}", who=body["by"], found=body.get("found") or say("no findings"))
+    found = say(
+        "{who}: {found}", who=body["by"], found=word(body.get("found", "")) or say("no findings")
+    )
     if body.get("standstill") == "set":
         return say("{visit}. Standstill set.", visit=found)
     if body.get("standstill") == "lifted":
@@ -77,14 +79,14 @@ def _colonies(record: Record, _: Names) -> Phrase:
 
 
 def _death(record: Record, _: Names) -> Phrase:
-    return say("{cause}", cause=record.body.get("cause") or say("cause not known"))
+    return say("{cause}", cause=word(record.body.get("cause", "")) or say("cause not known"))
 
 
 def _colony(record: Record, _: Names) -> Phrase:
     body = record.body
     if "supplier" in body:
-        return say("{origin}, from {whom}", origin=body["origin"], whom=body["supplier"])
-    return say("{origin}", origin=body["origin"])
+        return say("{origin}, from {whom}", origin=word(body["origin"]), whom=body["supplier"])
+    return say("{origin}", origin=word(body["origin"]))
 
 
 def _to(record: Record, names: Names) -> Phrase:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from fieldapp.device.position import Fix
 from fieldapp.husbandry.distance import metres
@@ -28,6 +28,22 @@ class Place(NamedTuple):
         if self.far < 1000:
             return say("{hives}, {metres} m away", hives=hives, metres=round(self.far, -1))
         return say("{hives}, {km} km away", hives=hives, km=round(self.far / 1000, 1))
+
+
+#: What an apiary's record says of it beside that it was given up.
+_ATTRIBUTES = ("name", "country", "zone", "lat", "lon", "registration")
+
+
+def attributes(notebook: Notebook, apiary: str) -> dict[str, Any]:
+    """Return what is known of an apiary, as the body of a record that says it again.
+
+    The latest record holds in all it says, so one that changes a part of it repeats the rest.
+    """
+    place = notebook.book.place(apiary)
+    if place is None:
+        return {}
+    known = {name: getattr(place, name) for name in _ATTRIBUTES}
+    return {name: value for name, value in known.items() if value not in ("", None)}
 
 
 def places(notebook: Notebook, fix: Fix | None) -> list[Place]:

@@ -20,7 +20,7 @@ from fieldapp.rounds.one_record import correction_of, note_on
 from fieldapp.rounds.photo_annex import with_photos
 from fieldapp.rounds.told import Told
 from fieldapp.rounds.wanted import wanted
-from fieldapp.words import Phrase, counted, say
+from fieldapp.words import Phrase, counted, listed, say
 
 
 class Written(NamedTuple):
@@ -80,12 +80,12 @@ class Several(NamedTuple):
 
     name: str
     words: Phrase
-    options: tuple[tuple[str, str], ...]
+    options: tuple[tuple[str, Phrase | str], ...]
     needed: bool = False
 
     def said(self, value: Any) -> Phrase | str:
         """Return the answers as they are shown."""
-        return ", ".join(words for each, words in self.options if each in value)
+        return listed(words for each, words in self.options if each in value)
 
 
 Question = Choice | Number | Written | Measured | Dated | Several
@@ -161,7 +161,8 @@ class BookForm(Kept):
     """One record of the books being entered, or one that stands there being put right.
 
     `entry` is the record that is put right, `why` the reason for it. The answer to ``day`` is
-    when it happened and no part of the body; `fixed` are the fields that nobody is asked for.
+    when it happened and no part of the body; `fixed` are the fields that nobody is asked for, and
+    `apiary` is where it happened, for a record of one apiary.
     """
 
     kind = ""
@@ -173,6 +174,7 @@ class BookForm(Kept):
         *,
         fixed: Mapping[str, Any] = {},
         entry: Entry | None = None,
+        apiary: str | None = None,
     ) -> None:
         first: Mapping[str, Any] = {}
         if entry is not None:
@@ -183,6 +185,7 @@ class BookForm(Kept):
         self._notebook = notebook
         self._fixed = dict(fixed)
         self.entry = entry
+        self.apiary = apiary
         self.why = ""
 
     @property
@@ -212,7 +215,7 @@ class BookForm(Kept):
             return date.fromisoformat(self.values["day"])
         if self.entry is not None:
             return happened.civil(self.entry.holds.happened)
-        return self._notebook.today()
+        return self._notebook.today(self.apiary)
 
     def day_asked(self, words: Phrase) -> Dated:
         """Return the question for that day, which is open to another answer."""
@@ -230,8 +233,9 @@ class BookForm(Kept):
         """Return the records as answered: the new one, or the correction with its reason."""
         notebook = self._notebook
         if self.entry is None:
-            moment = moment_on(notebook, self.values.get("day"))
-            return [Draft(self.kind, moment, notebook.keeper or "", self.body())]
+            moment = moment_on(notebook, self.values.get("day"), self.apiary)
+            keeper = notebook.keeper or ""
+            return [Draft(self.kind, moment, keeper, self.body(), apiary=self.apiary)]
         held = self.entry.holds
         draft = correction_of(self.entry, held, self.body(), void=False)
         if self.day != happened.civil(held.happened):

@@ -17,8 +17,13 @@ from fieldapp.words import Degrees, Phrase, listed, say
 
 #: Fields that name other records: not for the eye.
 _IDS = frozenset(
-    {"round", "terms", "plan", "joins", "batch", "gear", "application", "drawn", "sha256"}
+    {
+        *("round", "terms", "plan", "joins", "batch", "gear", "application", "drawn", "sha256"),
+        *("to_colony", "from_colony", "new_colony", "records"),
+    }
 )
+#: Fields that name another hive.
+_HIVES = frozenset({"to_hive", "from_hive", "of_hive"})
 #: Fields that hold a civil date.
 _DAYS = frozenset({"expiry", "keep_until", "opened"})
 #: Kinds whose ``lot`` is a record of the stock.
@@ -46,6 +51,8 @@ _VALUES: dict[str, Phrase] = {
     "filter": say("filter"),
     "thermometer": say("thermometer"),
     "other": say("other"),
+    "set": say("set: from this day on"),
+    "lifted": say("lifted: from this day on"),
 }
 
 
@@ -65,6 +72,10 @@ def fields_of(notebook: Notebook, record: Record) -> dict[str, Phrase]:
             said = terms.name if terms is not None else str(value)
         elif name == "temperature":
             said = say("{degrees}", degrees=Degrees(value))
+        elif name in _HIVES:
+            said = notebook.book.hive(str(value)).number
+        elif name == "supers_along":
+            said = listed(value) if value else say("none")
         elif name in _DAYS:
             said = say("{day}", day=date.fromisoformat(value))
         elif name == "of" or (name == "lot" and record.kind in _OF_STOCK):

@@ -1,4 +1,4 @@
-"""Where a line of the agenda leads that no round can do: to the stock, the gear, or the honey."""
+"""Where a line of the agenda leads that no round can do: to stock, gear, honey, a register."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from typing import Literal, NamedTuple
 
 from fieldapp.husbandry.answers import Line
 
-Where = Literal["stock", "lot", "thing", "honey lot", "harvest", "exposed"]
+Where = Literal["stock", "lot", "thing", "honey lot", "harvest", "exposed", "premises"]
 
 
 class Lead(NamedTuple):
@@ -19,6 +19,13 @@ class Lead(NamedTuple):
 #: Lines about one record of the books, which is the first that their reasons name.
 _OF_RECORD: dict[str, Where] = {"expiry": "lot", "change": "thing"}
 
+#: Lines about an apiary.
+_AT_APIARY: dict[str, Where] = {
+    "honey_cleared": "harvest",
+    "standstill": "premises",
+    "report": "premises",
+}
+
 
 def lead_of(line: Line) -> Lead | None:
     """Return where a line leads; None where it stands for itself."""
@@ -30,6 +37,6 @@ def lead_of(line: Line) -> Lead | None:
     if line.task == "hold":
         mark = dict(line.what.args).get("lot")
         return Lead("honey lot", str(mark)) if mark is not None else None
-    if line.task == "honey_cleared" and line.apiary is not None:
-        return Lead("harvest", line.apiary)
+    if line.task in _AT_APIARY and line.apiary is not None:
+        return Lead(_AT_APIARY[line.task], line.apiary)
     return Lead("exposed") if line.task == "to_empty" else None

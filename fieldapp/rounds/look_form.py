@@ -65,6 +65,25 @@ def in_parts(value: float) -> str:
     return f"{int(whole)} {_PARTS[int(part)]}".strip()
 
 
+class Answerable(Protocol):
+    """Any question: what its answer is kept under, its words, and how an answer is said."""
+
+    @property
+    def name(self) -> str:
+        """What the answer is kept under."""
+
+    @property
+    def words(self) -> Phrase:
+        """The question."""
+
+    @property
+    def needed(self) -> bool:
+        """Whether a record cannot do without an answer."""
+
+    def said(self, value: Any) -> Phrase | str:
+        """Return an answer in words."""
+
+
 class Form(Protocol):
     """What a page of questions shows and passes taps to. Nothing is written before `save`."""
 
@@ -75,7 +94,7 @@ class Form(Protocol):
         """What is asked, and of which hive."""
 
     @property
-    def questions(self) -> Sequence[Question]:
+    def questions(self) -> Sequence[Answerable]:
         """The questions, in their order."""
 
     @property
@@ -137,19 +156,12 @@ def photos_waiting(notebook: Notebook) -> set[str]:
     return {each["sha256"] for photos in notebook.local.ending(_PHOTOS) for each in photos}
 
 
-class Answerable(Protocol):
-    """Any question: what its answer is kept under, and how an answer is said."""
-
-    @property
-    def name(self) -> str:
-        """What the answer is kept under."""
-
-    def said(self, value: Any) -> Phrase | str:
-        """Return an answer in words."""
-
-
 def answer_words(question: Answerable, values: Mapping[str, Any]) -> Phrase | str:
-    """Return the answer to a question in words; *not said* where there is none."""
+    """Return the answer to a question in words; where there is none, what holds then.
+
+    That is *not said*, but where the question has an answer of its own for it, as `unless`.
+    """
     if question.name not in values:
-        return say("not said")
+        unless: Phrase | None = getattr(question, "unless", None)
+        return unless or say("not said")
     return question.said(values[question.name])

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fieldapp.husbandry.vocabulary import MITES
+from fieldapp.husbandry.vocabulary import ENDS, MITES, WHY_BROKEN_OFF, WHY_DEAD
 from fieldapp.rounds.look_form import Choice, Number, Question
 from fieldapp.words import say
 
@@ -100,6 +100,36 @@ SEEN = Choice(
 )
 _SUPERS = (("off", say("off")), ("on", say("on")), ("not known", say("not known")))
 
+COMBS = Choice(
+    "combs",
+    say("The combs"),
+    (
+        ("with combs", say("with combs")),
+        ("bees only", say("bees only")),
+        ("not known", say("not known")),
+    ),
+    needed=True,
+)
+ORIGIN = Choice(
+    "origin",
+    say("Where from"),
+    (
+        ("bought", say("bought")),
+        ("swarm", say("a swarm")),
+        ("nucleus", say("a nucleus")),
+        ("given", say("given")),
+    ),
+    needed=True,
+)
+CAUSE = Choice("cause", say("What was found"), tuple(WHY_DEAD.items()))
+WHY_STOPPED = Choice("reason", say("Why"), tuple(WHY_BROKEN_OFF.items()))
+ENDED = Choice(
+    "ended",
+    say("Why it is gone"),
+    tuple(ENDS.items()),
+    needed=True,
+)
+
 #: What can be put right in a record, by its kind; day and hive can be in every one.
 OF_KIND: dict[str, tuple[Question, ...]] = {
     "look": LOOK,
@@ -132,4 +162,9 @@ OF_KIND: dict[str, tuple[Question, ...]] = {
         Number("seams", say("Seams of bees"), 20, 4),
         Choice("supers", say("Supers"), _SUPERS),
     ),
+    "split": (Number("pieces_along", say("Pieces that went along"), 20),),
+    "transfer": (COMBS,),
+    "colony": (ORIGIN,),
+    "death": (CAUSE,),
+    "course_stop": (WHY_STOPPED,),
 }

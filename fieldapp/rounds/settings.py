@@ -7,6 +7,7 @@ from typing import Any
 
 from fieldapp.journal.record import Draft
 from fieldapp.rounds import hours
+from fieldapp.rounds.apiaries import attributes
 from fieldapp.rounds.desk_form import Question, Written
 from fieldapp.rounds.language import UNITS, Language
 from fieldapp.rounds.local import DEVICE, PHONE
@@ -23,8 +24,6 @@ _ON_OFF = ((_ON, say("on")), (_OFF, say("off")))
 #: Settings that are on or off, and those that are hours.
 _SWITCHES = (SPEAKS, VOLUME)
 _HOURS = (hours.MORNING, hours.QUIET_FROM, hours.QUIET_TO)
-#: What else an ``apiary`` record says of it.
-_ATTRIBUTES = ("name", "zone", "lat", "lon", "registration")
 
 
 class Settings:
@@ -136,9 +135,7 @@ class Settings:
         place = next(each for each in notebook.book.apiaries(notebook.today()) if each.id == apiary)
         if place.country == country:
             return
-        known = {field: getattr(place, field) for field in _ATTRIBUTES}
-        body = {field: value for field, value in known.items() if value not in ("", None)}
-        body |= {"country": country}
+        body = attributes(notebook, apiary) | {"country": country}
         moment, keeper = notebook.moment(apiary), notebook.keeper or ""
         notebook.write([Draft("apiary", moment, keeper, body, apiary=apiary)])
 

@@ -113,10 +113,31 @@ class Setup:
 
 def add_hives(notebook: Notebook, apiary: str, number: int) -> None:
     """Write so many hives more to an apiary: numbers and stands go on after the last."""
+    first, stand = next_number(notebook, apiary), next_stand(notebook, apiary)
+    numbers = range(first, first + number)
+    notebook.write(_hives(notebook, notebook.keeper or "", apiary, numbers, stand))
+
+
+def next_number(notebook: Notebook, apiary: str) -> int:
+    """Return the number of the next hive at an apiary: it goes on after the highest."""
     stops = notebook.book.walk(apiary, notebook.today(apiary))
-    last = max((int(stop.number) for stop in stops if stop.number.isdecimal()), default=0)
-    numbers = range(last + 1, last + number + 1)
-    notebook.write(_hives(notebook, notebook.keeper or "", apiary, numbers, len(stops) + 1))
+    return 1 + max((int(stop.number) for stop in stops if stop.number.isdecimal()), default=0)
+
+
+def next_stand(notebook: Notebook, apiary: str) -> int:
+    """Return the place of the next hive in the walk of an apiary: it goes on after the last."""
+    stops = notebook.book.walk(apiary, notebook.today(apiary))
+    return 1 + int(max([len(stops), *(stop.stand for stop in stops if stop.stand is not None)]))
+
+
+def hive_draft(notebook: Notebook, apiary: str, hive: str) -> Draft:
+    """Return what makes a hive of this id at an apiary, with the next number and stand."""
+    body = {
+        "number": str(next_number(notebook, apiary)),
+        "stand": next_stand(notebook, apiary),
+    }
+    keeper = notebook.keeper or ""
+    return Draft("hive", notebook.moment(apiary), keeper, body, apiary=apiary, hive=hive)
 
 
 def _hives(notebook: Notebook, keeper: str, apiary: str, numbers: range, stand: int) -> list[Draft]:

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import cached_property
-from typing import TYPE_CHECKING
 
 from fieldapp.rounds.due import DueLine
 from fieldapp.rounds.errors import RoundsError
@@ -17,20 +15,8 @@ from fieldapp.screens.look import Look
 from fieldapp.screens.page import Page
 from fieldapp.screens.stage import Stage
 from fieldapp.screens.timer_calls import TimerCalls
+from fieldapp.screens.ways import Ways
 from fieldapp.words import Phrase
-
-if TYPE_CHECKING:
-    from fieldapp.screens.applicator_flow import ApplicatorFlow
-    from fieldapp.screens.bench_flow import BenchFlow
-    from fieldapp.screens.count_flow import CountFlow
-    from fieldapp.screens.harvest_flow import HarvestFlow
-    from fieldapp.screens.hive_flow import HiveFlow
-    from fieldapp.screens.home_flow import HomeFlow
-    from fieldapp.screens.look_flow import LookFlow
-    from fieldapp.screens.options_flow import OptionsFlow
-    from fieldapp.screens.own_flow import OwnFlow
-    from fieldapp.screens.round_flow import RoundFlow
-    from fieldapp.screens.stock_flow import StockFlow
 
 #: Seconds for which a new page is left to itself.
 SOON_S = 0.3
@@ -38,7 +24,7 @@ SOON_S = 0.3
 Shows = Callable[[], Page]
 
 
-class Flow:
+class Flow(Ways):
     """Shows pages on the stage and passes on what the keeper does with them."""
 
     def __init__(self, kit: Kit, look: Look, stage: Stage) -> None:
@@ -52,85 +38,6 @@ class Flow:
         self._located = False
         self._calls = TimerCalls(self)
         self.aside: Callable[[], bool] = lambda: False
-
-    # -- ways, loaded when first gone: the first page must not wait for them
-
-    @cached_property
-    def rounds(self) -> RoundFlow:
-        """The way to a round and through it."""
-        from fieldapp.screens.round_flow import RoundFlow
-
-        return RoundFlow(self)
-
-    @cached_property
-    def hives(self) -> HiveFlow:
-        """The way through hives and their history."""
-        from fieldapp.screens.hive_flow import HiveFlow
-
-        return HiveFlow(self)
-
-    @cached_property
-    def home(self) -> HomeFlow:
-        """The way through home."""
-        from fieldapp.screens.home_flow import HomeFlow
-
-        return HomeFlow(self)
-
-    @cached_property
-    def options(self) -> OptionsFlow:
-        """The way through what may be done."""
-        from fieldapp.screens.options_flow import OptionsFlow
-
-        return OptionsFlow(self)
-
-    @cached_property
-    def bench(self) -> BenchFlow:
-        """The way through the bench."""
-        from fieldapp.screens.bench_flow import BenchFlow
-
-        return BenchFlow(self)
-
-    @cached_property
-    def applicators(self) -> ApplicatorFlow:
-        """The way through applicators."""
-        from fieldapp.screens.applicator_flow import ApplicatorFlow
-
-        return ApplicatorFlow(self)
-
-    @cached_property
-    def counts(self) -> CountFlow:
-        """The way through a count."""
-        from fieldapp.screens.count_flow import CountFlow
-
-        return CountFlow(self)
-
-    @cached_property
-    def looks(self) -> LookFlow:
-        """The way through a look inside."""
-        from fieldapp.screens.look_flow import LookFlow
-
-        return LookFlow(self)
-
-    @cached_property
-    def stock(self) -> StockFlow:
-        """The way through the stock."""
-        from fieldapp.screens.stock_flow import StockFlow
-
-        return StockFlow(self)
-
-    @cached_property
-    def own(self) -> OwnFlow:
-        """The way through an own treatment."""
-        from fieldapp.screens.own_flow import OwnFlow
-
-        return OwnFlow(self)
-
-    @cached_property
-    def harvests(self) -> HarvestFlow:
-        """The way through honey and its lots."""
-        from fieldapp.screens.harvest_flow import HarvestFlow
-
-        return HarvestFlow(self)
 
     # -- the way in
 
@@ -178,6 +85,7 @@ class Flow:
             "honey lot": lambda: self.harvests.lot(lead.about, self.due),
             "harvest": lambda: self.harvests.take(lead.about, self.due),
             "exposed": lambda: self.harvests.exposed(self.due),
+            "premises": lambda: self.premises.page(lead.about, self.due),
         }
         ways[lead.where]()
 

@@ -83,9 +83,9 @@ class HarvestFlow:
 
     # -- exposed supers
 
-    def exposed(self, back: Act) -> None:
-        """Show the exposed supers."""
-        self.flow.show_page(lambda: harvest_pages.exposed_page(self, back))
+    def exposed(self, back: Act, hive: str = "") -> None:
+        """Show the exposed supers, of one hive where it is named."""
+        self.flow.show_page(lambda: harvest_pages.exposed_page(self, back, hive))
 
     def empty(self, super_: ExposedSuper, back: Act) -> None:
         """Ask how a super was emptied."""

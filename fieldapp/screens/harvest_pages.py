@@ -211,11 +211,11 @@ def not_fine_page(way: HarvestFlow, harvest: Harvest, take: Take, again: Act) ->
 # -- exposed supers
 
 
-def exposed_page(way: HarvestFlow, back: Act) -> Page:
+def exposed_page(way: HarvestFlow, back: Act, hive: str = "") -> Page:
     """Return the exposed supers: each is cleared only by being emptied, and not for people."""
     look = way.flow.look
-    again = partial(way.exposed, back)
-    found = exposed_supers(way.flow.kit.notebook)
+    again = partial(way.exposed, back, hive)
+    found = [e for e in exposed_supers(way.flow.kit.notebook) if hive in ("", e.hive)]
     middle: list[Block] = [
         desk_key(
             look,

@@ -18,6 +18,7 @@ from fieldapp.screens import (
     look_pages,
     number_page,
     places_page,
+    premises_flow,
     setup_pages,
     stock_flow,
 )
@@ -98,6 +99,8 @@ class HiveFlow:
             self.flow.stock.correct(view.entry, again)
         elif kind == "harvest":
             self.flow.harvests.correct(view.entry, again)
+        elif kind in premises_flow.KINDS:
+            self.flow.premises.correct(view.entry, again)
         else:
             self._form(Correction(self.flow.kit.notebook, view.entry), again)
 

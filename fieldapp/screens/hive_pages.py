@@ -95,6 +95,7 @@ def _ways(flow: Flow, hive: str, view: HiveView, back: Act) -> Grid:
         reasons_page.key(
             flow, say("Hive {number}", number=view.number), _reasoned(view), again, least=HAND
         ),
+        Key(look, say("What happened"), partial(flow.happenings.what, hive, again)),
         Key(look, say("All counts"), partial(flow.counts.counts, hive, again)),
         Key(look, say("History"), partial(flow.hives.history, hive, again)),
         Key(look, say("The day after"), partial(flow.looks.day_after, hive, again)),

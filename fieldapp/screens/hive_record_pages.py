@@ -5,8 +5,8 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from fieldapp.rounds.hive import history
 from fieldapp.rounds.hive_correction import PutRight
+from fieldapp.rounds.hive_history import history
 from fieldapp.rounds.hive_record import REASONS, RecordView
 from fieldapp.rounds.photos import PhotoPlace
 from fieldapp.screens import photo_pages

@@ -2,10 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
-from fieldapp.rounds.look_form import Choice, Form, Number, Question, answer_words, in_parts
+from fieldapp.rounds.look_form import (
+    Answerable,
+    Choice,
+    Form,
+    Number,
+    Question,
+    answer_words,
+    in_parts,
+)
 from fieldapp.rounds.photos import PhotoPlace
 from fieldapp.screens import number_page, photo_pages
 from fieldapp.screens.block import Block, Words
@@ -14,6 +23,7 @@ from fieldapp.screens.keys import Act, Key
 from fieldapp.screens.page import Page
 from fieldapp.screens.parts import main_key, title
 from fieldapp.screens.tell import Tell
+from fieldapp.screens.theme import Role
 from fieldapp.words import Phrase, say
 
 if TYPE_CHECKING:
@@ -30,19 +40,24 @@ def form_page(
     *,
     act_words: Phrase = SAVE,
     photos_for: str | None = None,
+    asks: Callable[[Any, Act], None] | None = None,
 ) -> Page:
     """Return the questions of a form with what was answered; `act` is what its large key does.
 
-    `photos_for` is the name under which photos wait with it, None where it takes none.
+    `photos_for` is the name under which photos wait with it, None where it takes none. `asks`
+    shows a question and then what its second argument shows, where a form has some of its own.
     """
     look = flow.look
 
     def anew() -> Page:
-        return form_page(flow, form, act, back, act_words=act_words, photos_for=photos_for)
+        return form_page(
+            flow, form, act, back, act_words=act_words, photos_for=photos_for, asks=asks
+        )
 
     again = partial(flow.show_page, anew)
     middle: list[Block] = [Tell(look, each.sign, each.words) for each in form.remarks]
-    keys = [_key(flow, form, each, again) for each in form.questions]
+    ask = asks or partial(ask_one, flow, form)
+    keys = [_key(flow, form, each, partial(ask, each, again)) for each in form.questions]
     if photos_for is not None:
         beside = PhotoPlace(form=photos_for)
         under, sign = photo_pages.under(flow, beside)
@@ -63,22 +78,20 @@ def form_page(
     )
 
 
-def _key(flow: Flow, form: Form, question: Question, again: Act) -> Key:
-    known = question.name in form.values
+def _key(flow: Flow, form: Form, question: Answerable, ask: Act) -> Key:
+    under: Phrase | str = answer_words(question, form.values)
+    sign: Role | None = "done" if question.name in form.values else None
+    if question.needed and sign is None:
+        under, sign = say("needed"), "due"
+    return Key(flow.look, question.words, ask, under=[(under, "small")], sign=sign)
 
-    def ask() -> None:
-        if isinstance(question, Number) and question.unit is not None:
-            ask_number(flow, form, question, question.unit, again)
-        else:
-            flow.show_page(lambda: question_page(flow, form, question, again))
 
-    return Key(
-        flow.look,
-        question.words,
-        ask,
-        under=[(answer_words(question, form.values), "small")],
-        sign="done" if known else None,
-    )
+def ask_one(flow: Flow, form: Form, question: Question, again: Act) -> None:
+    """Ask a question of a form; its answer leads on to `again`."""
+    if isinstance(question, Number) and question.unit is not None:
+        ask_number(flow, form, question, question.unit, again)
+    else:
+        flow.show_page(lambda: question_page(flow, form, question, again))
 
 
 def ask_number(flow: Flow, form: Form, question: Number, unit: Phrase, again: Act) -> None:
@@ -93,8 +106,13 @@ def ask_number(flow: Flow, form: Form, question: Number, unit: Phrase, again: Ac
     )
 
 
-def question_page(flow: Flow, form: Form, question: Question, again: Act, part: int = 0) -> Page:
-    """Return one question with its answers as keys; each goes back to the form at once."""
+def question_page(
+    flow: Flow, form: Form, question: Question, again: Act, part: int = 0, back: Act | None = None
+) -> Page:
+    """Return one question with its answers as keys; each leads on at once.
+
+    Going back is the same, but where there is another `back`.
+    """
     look = flow.look
 
     def take(value: Any) -> None:
@@ -117,7 +135,7 @@ def question_page(flow: Flow, form: Form, question: Question, again: Act, part: 
                 Key(
                     look,
                     say("a half more") if question.parts == 2 else say("a quarter more"),
-                    lambda: flow.show_page(lambda: shown(flow, form, question, again, after)),
+                    lambda: flow.show_page(lambda: shown(flow, form, question, again, after, back)),
                 )
             )
     if question.name in form.values and not question.needed:
@@ -128,7 +146,7 @@ def question_page(flow: Flow, form: Form, question: Question, again: Act, part: 
         low_head=[Words(look, question.words, "small", bold=True)],
         middle=[Grid(look, keys)],
         acts=acts,
-        back=again,
+        back=back or again,
         name="question",
     )
 

@@ -1,4 +1,4 @@
-"""Apiaries and their hives, where more are added when there are more."""
+"""The apiaries, each the way to its register and its hives; more are added here."""
 
 from __future__ import annotations
 
@@ -18,15 +18,15 @@ if TYPE_CHECKING:
 
 
 def page(flow: Flow, back: Act) -> Page:
-    """Return the apiaries: a tap on one adds hives to it."""
+    """Return the apiaries: a tap on one opens it."""
     look = flow.look
     again = partial(flow.hives.places, back)
     found = places(flow.kit.notebook, None)
     middle: list[Block] = [
         desk_key(
             look,
-            say("{apiary}: add hives", apiary=place.name),
-            partial(flow.hives.add, place.id, again),
+            place.name,
+            partial(flow.premises.page, place.id, again),
             under=count("{n} hive", "{n} hives", place.hives),
         )
         for place in found

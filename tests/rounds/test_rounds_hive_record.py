@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from fieldapp.rounds.hive import history, hive_view
+from fieldapp.rounds.hive import hive_view
 from fieldapp.rounds.hive_correction import Correction
+from fieldapp.rounds.hive_history import history
 from fieldapp.rounds.hive_record import RecordView
 from fieldapp.rounds.one_record import Gone, entry_of
 from fieldapp.words import Speech

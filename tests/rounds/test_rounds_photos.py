@@ -10,7 +10,7 @@ from PIL import Image
 from fieldapp.bootstrap import close
 from fieldapp.journal.errors import Full
 from fieldapp.rounds.buying import Purchase
-from fieldapp.rounds.hive import history
+from fieldapp.rounds.hive_history import history
 from fieldapp.rounds.hive_record import RecordView
 from fieldapp.rounds.look_after import DayAfter
 from fieldapp.rounds.look_inside import LookInside

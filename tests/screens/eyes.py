@@ -22,6 +22,8 @@ AT_THE_HIVE = {
     *("form", "question", "count way", "count before", "tally", "bees", "board part"),
     *("board days", "meaning", "counts", "look round", "look grid", "look why"),
     *("harvest", "not fine"),
+    *("happened", "happened question", "standstill", "follows", "happened done"),
+    "happened undone",
     *("pieces", "seen", "strokes given", "times", "others", "reason", "reasons"),
     "number in gloves",
 }

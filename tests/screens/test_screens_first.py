@@ -74,6 +74,10 @@ def empty(app, look) -> None:
     walk.go("Hives")
     walk.go("Ferry Lane")
     walk.go("Back", "Home", "Apiaries")
+    walk.go("Ferry Lane")
+    walk.go("Movements, visits")
+    walk.go("Back", "Move hives")
+    walk.go("Back", "Back")
     walk.go("Back")
     for name in ("The bench", "Applicators", "Stock", "Honey", "Own treatments"):
         walk.go(name)
@@ -119,9 +123,11 @@ def test_hives_and_apiaries_are_added_when_there_are_more(open_app):
         hand.tap(words)
     assert {"1", "2"} <= set(hand.texts())
     hand.tap("Back")
-    for words in ("Home", "Apiaries", "Ferry Lane: add hives", "1", "Take this"):
+    for words in ("Home", "Apiaries", "Ferry Lane", "Add hives", "1", "Take this"):
         hand.find(words)
         hand.tap(words)
+    assert hand.reads("3 living colonies")
+    hand.tap("Back")
     assert hand.reads("3 hives")
     for words in ("Add an apiary", "Germany", "Go on", "4", "Take this"):
         hand.find(words)

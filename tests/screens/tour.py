@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 import tour_at_the_desk as desk
 import tour_at_the_hive as hive
+import tour_of_happenings as happened
 import tour_of_own_treatments as own
 from cameras import Camera, photo
 from driver import Phone
@@ -51,6 +52,11 @@ LEGS = (
     Leg("A round", hive.mist),
     Leg("A hive", hive.hive),
     Leg("A hive", hive.dispenser, "DE"),
+    Leg("What happened to a hive", happened.split),
+    Leg("What happened to a hive", happened.united),
+    Leg("What happened to a hive", happened.lives),
+    Leg("What happened to a hive", happened.carried),
+    Leg("An apiary", happened.premises),
     Leg("A look inside", hive.look),
     Leg("A count", hive.count),
     Leg("What may be done", desk.options),

@@ -15,8 +15,13 @@ from fieldapp.journal.record import Record
 from fieldapp.journal.same_as import Same
 from fieldapp.words import Phrase, say
 
-#: What a standstill blocks.
-BLOCKS = ("move", "unite", "exchange combs")
+#: What a standstill blocks beside moving a hive, by kind of record, and what was done against it.
+AGAINST: dict[str, Phrase] = {
+    "unite": say("united during a standstill"),
+    "transfer": say("moved to other boxes during a standstill"),
+    "split": say("combs given to another hive during a standstill"),
+    "super_carried": say("a super carried to another hive during a standstill"),
+}
 
 
 class Standstill(NamedTuple):
@@ -110,20 +115,12 @@ def breaches(
         ends = {movement.origin, movement.to}
         if any(each.apiary in ends and each.at(movement.key) for each in found):
             amiss.append((movement.key, say("moved during a standstill")))
-    for kind, phrase in _MOVES.items():
+    for kind, phrase in AGAINST.items():
         for fact in facts.kind(kind):
             at = {places.apiary(hive, fact.key) for hive in _hives(fact)}
             if any(each.apiary in at and each.at(fact.key) for each in found):
                 amiss.append((fact.key, phrase))
     return tuple(Gap("standstill", phrase, (key[3],)) for key, phrase in sorted(amiss))
-
-
-_MOVES = {
-    "unite": say("united during a standstill"),
-    "transfer": say("moved to other boxes during a standstill"),
-    "split": say("combs given to another hive during a standstill"),
-    "super_carried": say("a super carried to another hive during a standstill"),
-}
 
 
 def _hives(fact: Fact) -> list[str]:
