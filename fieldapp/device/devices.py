@@ -15,6 +15,7 @@ from fieldapp.device.position import NoPosition, Position
 from fieldapp.device.sharing import NoSharing, Sharing
 from fieldapp.device.vibration import NoVibration, PlyerVibration, Vibration
 from fieldapp.device.voice import Voice, desktop_voice
+from fieldapp.device.volume import KeysOfWindow, VolumeKeys
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +31,7 @@ class Devices:
     finding: Finding = field(default_factory=NoFinding)
     camera: Camera = field(default_factory=NoCamera)
     picking: Picking = field(default_factory=NoPicking)
+    volume: VolumeKeys = field(default_factory=KeysOfWindow)
 
 
 def desktop_devices() -> Devices:
@@ -58,6 +60,7 @@ def phone_devices(monotonic: Callable[[], float]) -> Devices:
     from fieldapp.device.android.results import Results  # noqa: PLC0415
     from fieldapp.device.android.sharing import AndroidSharing  # noqa: PLC0415
     from fieldapp.device.android.voice import AndroidVoice  # noqa: PLC0415
+    from fieldapp.device.android.volume import AndroidVolumeKeys  # noqa: PLC0415
 
     results = Results()
     return Devices(
@@ -70,6 +73,7 @@ def phone_devices(monotonic: Callable[[], float]) -> Devices:
         AndroidFinding(),
         AndroidCamera(results),
         AndroidPicking(results),
+        AndroidVolumeKeys(),
     )
 
 

@@ -58,6 +58,7 @@ class RoundsApp(App):  # type: ignore[misc]  # Kivy has no types
         self._faults = Faults(self._kit.faults, self._fault, self._kit.main)
         self._faults.begin()
         self.flow.start_up()
+        self.flow.settle_volume()
         return stage
 
     def _fault(self) -> None:

@@ -93,7 +93,11 @@ class Flow(Ways):
         """Answer by vibration and, if wanted, voice."""
         self.kit.devices.vibration.tap()
         if self.speaks:
-            self.kit.devices.voice.speak(self.look.say(words))
+            self.speak(words)
+
+    def speak(self, words: Phrase) -> None:
+        """Say something by voice, in the language of the app."""
+        self.kit.devices.voice.speak(self.look.say(words), self.look.speech.language)
 
     # -- beside a round
 
@@ -158,6 +162,14 @@ class Flow(Ways):
     def by_volume(self) -> bool:
         """Whether a volume key stands for a round's field."""
         return bool(self.kit.notebook.local.get("volume key", False))
+
+    def settle_volume(self) -> None:
+        """Have the volume keys come here while one of them stands for a round's field."""
+        self.kit.devices.volume.give_to(self._volume_key if self.by_volume else None)
+
+    def _volume_key(self, key: int, down: bool) -> None:
+        moved = self.stage.press_field if down else self.stage.lift_field
+        self.kit.main(lambda: moved(key))
 
     # -- showing
 

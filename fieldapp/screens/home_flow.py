@@ -135,6 +135,7 @@ class HomeFlow:
         def again() -> None:
             self.flow.look.theme = THEMES[settings.values[THEME]]
             self.flow.kit.alarms.arm()
+            self.flow.settle_volume()
             self.settings(back)
             self.flow.turn_to(at)
 

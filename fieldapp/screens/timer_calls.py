@@ -26,7 +26,7 @@ class TimerCalls:
         flow, timers, devices = self._flow, self._flow.kit.timers, self._flow.kit.devices
         for words in timers.call():
             devices.vibration.over()
-            devices.voice.speak(flow.look.say(words))
+            flow.speak(words)
             if aside:
                 go_on = flow.look.say(say("Touch to go on with the round"))
                 devices.notices.show(flow.look.say(words), go_on)

@@ -313,18 +313,21 @@ tell(asked=keeper.asked[0])
 
 
 def test_the_voice_speaks_in_order_and_newest_first_words_wait_for_it(phone):
-    """It takes a moment to start; then each text is queued after the one being spoken."""
+    """It takes a moment to start; then each is queued after the one before, in its language."""
     told = phone(
         """
 from fieldapp.device.android.voice import AndroidVoice
 voice = AndroidVoice()
-voice.speak("hive 1, done"); voice.speak("hive 2, done")
+voice.speak("hive 1, done", "en"); voice.speak("hive 2, done", "en")
 engine = java("android.speech.tts.TextToSpeech").latest
-engine.start(0); voice.speak("hive 3, done")
+engine.start(0); voice.speak("hive 3, done", "en"); voice.speak("Beute 4, fertig", "de")
 tell(said=[str(one) for one in engine.said.toArray()], there=voice.there)
 """
     )
-    assert told == {"said": ["1 hive 2, done", "1 hive 3, done"], "there": True}
+    assert told == {
+        "said": ["1 en hive 2, done", "1 en hive 3, done", "1 de Beute 4, fertig"],
+        "there": True,
+    }
 
 
 def test_a_phone_without_a_voice_is_quiet(phone):
@@ -332,13 +335,37 @@ def test_a_phone_without_a_voice_is_quiet(phone):
     told = phone(
         """
 from fieldapp.device.android.voice import AndroidVoice
-voice = AndroidVoice(); voice.speak("hive 1, done")
+voice = AndroidVoice(); voice.speak("hive 1, done", "en")
 engine = java("android.speech.tts.TextToSpeech").latest
-engine.start(-1); voice.speak("hive 2, done")
+engine.start(-1); voice.speak("hive 2, done", "en")
 tell(said=len(engine.said.toArray()), there=voice.there)
 """
     )
     assert told == {"said": 0, "there": False}
+
+
+def test_the_volume_keys_come_while_they_are_asked_for_and_no_others(phone):
+    """Down and up once however long one is held; then the system has them again; back it has."""
+    told = phone(
+        """
+from fieldapp.device.android.volume import AndroidVolumeKeys
+Event = java("android.view.KeyEvent")
+started, keys, moved = java("org.apiaryrounds.rounds.RoundsActivity")(), AndroidVolumeKeys(), []
+def press(code, held=0):
+    taken = [started.dispatchKeyEvent(Event(0, code, n)) for n in range(held + 1)]
+    return [*taken, started.dispatchKeyEvent(Event(1, code, 0))]
+before = press(24)
+keys.give_to(lambda key, down: moved.append([key, bool(down)]))
+during = [press(24, held=2), press(25), press(4)]
+keys.give_to(None)
+after = press(25)
+tell(before=before, during=during, after=after, moved=moved, left=list(started.left.toArray()))
+"""
+    )
+    assert told["before"] == told["after"] == [False, False]
+    assert told["during"] == [[True] * 4, [True] * 2, [False] * 2]
+    assert told["moved"] == [[24, True], [24, False], [25, True], [25, False]]
+    assert told["left"] == [24, 24, 4, 4, 25, 25]
 
 
 SHARE = """
@@ -426,6 +453,7 @@ tell(names=[type(getattr(devices, name)).__name__ for name in devices.__slots__]
         "AndroidFinding",
         "AndroidCamera",
         "AndroidPicking",
+        "AndroidVolumeKeys",
     ]
     assert (told["zone"], told["language"]) == ("Europe/Vienna", "de-AT")
     assert told["there"]

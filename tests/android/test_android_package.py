@@ -302,7 +302,8 @@ def test_the_java_compiles_for_the_phones_tools(tmp_path):
     compile_java(tmp_path, STUBS, JAVA)
     names = {path.stem for path in (tmp_path / "org/apiaryrounds/rounds").glob("*.class")}
     assert names == {
-        *("AlarmReceiver", "Asking", "PhotoProvider", "Reminders", "RestoreReceiver", "Sharing")
+        *("AlarmReceiver", "Asking", "PhotoProvider", "Reminders", "RestoreReceiver", "Sharing"),
+        *("RoundsActivity", "RoundsActivity$VolumeKeys"),
     }
 
 
@@ -378,6 +379,8 @@ def test_the_manifest_has_receivers_and_provider_by_aapt_of_debian_12(tmp_path, 
         assert f'"org.apiaryrounds.rounds.{name}"' in part
         assert re.search(r"android:exported\([^)]*\)=\(type 0x12\)0x0\b", part)
         assert (JAVA / "org" / "apiaryrounds" / "rounds" / f"{name}.java").exists()
+    [started] = re.findall(r'E: activity.*?android:name[^"]*"([^"]*)"', tree, re.DOTALL)
+    assert started == "org.apiaryrounds.rounds.RoundsActivity"
     [provider] = re.split(r"E: provider", tree)[1:]
     provider = provider.partition("E: receiver")[0]
     assert '"org.apiaryrounds.rounds.PhotoProvider"' in provider

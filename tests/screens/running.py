@@ -48,9 +48,11 @@ class Speaker:
 
     def __init__(self) -> None:
         self.said: list[str] = []
+        self.languages: list[str] = []
 
-    def speak(self, text: str) -> None:
+    def speak(self, text: str, language: str) -> None:
         self.said.append(text)
+        self.languages.append(language)
 
 
 def overhear(speech: Speech, english: dict[str, str]) -> None:

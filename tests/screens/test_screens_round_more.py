@@ -302,6 +302,49 @@ def test_a_volume_key_stands_for_the_field(by_key, key):
         assert list(applications(by_key)) == [str(n) for n in range(1, done + 1)]
 
 
+class PhonesKeys:
+    """A phone whose volume keys reach nobody who does not ask for them."""
+
+    def __init__(self) -> None:
+        self.moved = None
+
+    def give_to(self, moved) -> None:
+        self.moved = moved
+
+
+def test_a_phones_volume_keys_are_asked_for_while_they_stand_for_the_field(open_app):
+    """Not before the setting; then one hive a press; switched off, the phone has them again."""
+    keys = PhonesKeys()
+    app = open_app(volume=keys)
+    app.set_up("Ferry Lane", 12)
+    assert keys.moved is None
+    go(app, "Home", "Settings", "Volume key", "taps the round's field")
+    app.reopen()
+    app.begin(AMITRAZ)
+    for done in (1, 2):
+        keys.moved(24, True)
+        app.hand.frames(2)
+        keys.moved(24, False)
+        app.hand.frames(2)
+        app.hand.hands.pass_(1)
+        assert list(applications(app)) == [str(n) for n in range(1, done + 1)]
+    app.app.flow.due()
+    go(app, "Home", "Settings", "Volume key", "off")
+    assert keys.moved is None
+
+
+def test_the_voice_speaks_the_language_of_the_app(open_app):
+    """German words by a German voice."""
+    app = open_app(language="de")
+    app.set_up("Ferry Lane", 12)
+    go(app, "Home", "Settings", "Spoken answers", "on")
+    go(app, "Back", "Back")
+    app.begin(AMITRAZ)
+    app.hand.tap("Hive 1")
+    assert app.speaker.said == ["Beute 1 fertig"]
+    assert app.speaker.languages == ["de"]
+
+
 def test_a_key_that_is_held_and_repeats_logs_one_hive(by_key):
     """The system repeats it for seconds on end, longer than a lost finger is waited for."""
     for _ in range(40):

@@ -151,10 +151,10 @@ def test_what_is_over_stands_first_until_the_next_tap(vapour):
 def test_the_screen_stays_on_while_a_timer_runs(vapour):
     """A phone asleep calls nothing out."""
     tap_field(vapour)
-    vapour.app._tick()
+    vapour.app.tick()
     assert Window.allow_screensaver is False
     vapour.hand.tap("Undo")
-    vapour.app._tick()
+    vapour.app.tick()
     assert Window.allow_screensaver is True
 
 

@@ -21,21 +21,25 @@ class AndroidVoice:
         self.there = True
         self._speech: Any = None
         self._ready = False
-        self._waiting = ""
+        self._waiting: tuple[str, str] | None = None
+        self._language = ""
 
-    def speak(self, text: str) -> None:
-        """Speak after what is being spoken; while the voice starts, the newest words wait."""
+    def speak(self, text: str, language: str) -> None:
+        """Speak after what is being spoken; while the voice starts, the newest words wait.
+
+        Where the phone has no voice for the language, its own speaks.
+        """
         if not self.there:
             return
         try:
             if self._speech is None:
-                self._waiting = text
+                self._waiting = text, language
                 self._listener = _listener_class()(self._started)
                 self._speech = java("android.speech.tts.TextToSpeech")(activity(), self._listener)
             elif not self._ready:
-                self._waiting = text
+                self._waiting = text, language
             else:
-                self._say(text)
+                self._say(text, language)
         except Exception as error:  # whatever Java throws: the screen says it too
             log.info("no voice: %s", error)
             self.there = False
@@ -43,11 +47,14 @@ class AndroidVoice:
     def _started(self, status: int) -> None:
         # May be called before the constructor has returned: then there is nothing to speak with.
         self._ready = self.there = status == SUCCESS
-        if self._ready and self._speech is not None and self._waiting:
-            self._say(self._waiting)
+        if self._ready and self._speech is not None and self._waiting is not None:
+            self._say(*self._waiting)
 
-    def _say(self, text: str) -> None:
-        self._waiting = ""
+    def _say(self, text: str, language: str) -> None:
+        self._waiting = None
+        if language != self._language:
+            self._language = language
+            self._speech.setLanguage(java("java.util.Locale").forLanguageTag(language))
         self._speech.speak(text, QUEUE_ADD, None, text)
 
 

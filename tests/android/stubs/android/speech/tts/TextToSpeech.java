@@ -4,11 +4,13 @@ import android.content.Context;
 import android.os.Bundle;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 
 /** Starts when the test says so, as the real one takes its time. */
 public class TextToSpeech {
     public static TextToSpeech latest;
     public final List<String> said = new ArrayList<>();
+    public String language = "";
     private final OnInitListener listener;
     private boolean ready;
 
@@ -26,9 +28,14 @@ public class TextToSpeech {
         listener.onInit(status);
     }
 
+    public int setLanguage(Locale locale) {
+        language = locale.toLanguageTag();
+        return 0;
+    }
+
     public int speak(CharSequence text, int queue, Bundle more, String id) {
         if (ready) {
-            said.add(queue + " " + text);
+            said.add(queue + " " + language + " " + text);
         }
         return ready ? 0 : -1;
     }
