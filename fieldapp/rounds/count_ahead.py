@@ -7,7 +7,7 @@ from datetime import date, timedelta
 
 from fieldapp.husbandry.counting import Drop, Load, colony_totals, whole_colony
 from fieldapp.husbandry.figures import Table
-from fieldapp.husbandry.forecast import band
+from fieldapp.husbandry.forecast import Band, band, doubling_days
 from fieldapp.husbandry.spoken import why
 from fieldapp.husbandry.thresholds import Threshold
 from fieldapp.rounds.told import Told
@@ -64,11 +64,19 @@ def told_ahead(
     highest = max(samples, key=lambda each: each.interval.high)
     found = band(highest.interval, day, brood, biology)
     if found is None:
-        return []
+        words = say("How fast the load grows is not known: mites multiply in brood, and none is in")
+        return [Told("unknown", words)]
     told = []
     if levels and (by := found.count_again_by(levels[0].figure.low)) > day:
         told.append(Told("due", say("Count again by {day}", day=by), tuple(why(found.reasons))))
     then = day + timedelta(days=AHEAD)
     low, high = (round(end, 1) for end in found.at(then))
     words = say("By {day} about {low} to {high} per 100", day=then, low=low, high=high)
-    return [*told, Told("quiet", words, tuple(why(found.reasons)))]
+    return [*told, Told("quiet", words, tuple(why(found.reasons))), _doubles(found)]
+
+
+def _doubles(found: Band) -> Told:
+    """Return in how many days a load doubles by the fastest and the slowest known rate."""
+    few, many = (round(doubling_days(rate)) for rate in reversed(found.rates))
+    words = say("At the known rates it doubles in {few} to {many} days", few=few, many=many)
+    return Told("quiet", words, tuple(why(found.reasons)))

@@ -9,8 +9,15 @@ from typing import TYPE_CHECKING
 from fieldapp.husbandry.mixing.recipe import Recipe
 from fieldapp.rounds.bench import BASES, Bench
 from fieldapp.rounds.bench_told import told_steps
+from fieldapp.rounds.diluting import Diluting
 from fieldapp.rounds.recipes import UNITS, OwnRecipe
-from fieldapp.screens import batch_pages, bench_pages, number_page, recipe_pages
+from fieldapp.screens import (
+    batch_pages,
+    bench_pages,
+    dilution_page,
+    number_page,
+    recipe_pages,
+)
 from fieldapp.screens.keys import Act
 from fieldapp.screens.page import Page
 from fieldapp.words import say
@@ -107,6 +114,11 @@ class BenchFlow:
         """Write the batch down and show its label."""
         lines = tuple(bench.save())
         self.flow.show_page(lambda: batch_pages.label_page(self, lines, self.flow.home.page))
+
+    def dilution(self, back: Act) -> None:
+        """Show an acid being diluted."""
+        diluting = Diluting(self.flow.kit.notebook)
+        self.flow.show_page(lambda: dilution_page.page(self, diluting, back))
 
     # -- one's own recipe
 

@@ -52,6 +52,8 @@ def recipes_page(way: BenchFlow, bench: Bench, back: Act) -> Page:
         go_on = partial(way.mix, bench, back)
         middle.insert(0, desk_key(look, say("Go on mixing"), go_on, under=under_way, sign="due"))
     middle += [key(choice) for choice in bench.recipes()]
+    here = partial(way.recipes, back)
+    middle.append(desk_key(look, say("Dilute an acid"), partial(way.dilution, here)))
     return Page(
         look,
         head=[title(look, say("The bench"))],

@@ -107,6 +107,8 @@ def test_the_forecast_is_a_band_and_no_fact(phone, hive):
     phone.write("count", _wash(6), hive=hive)
     said = told_last(phone, hive)
     assert "By 31 Jul 2026 about 1.4 to 9.2 per 100" in said
+    # ln 2 over 0.025 and over 0.021 a day, as the rates of docs/sources.md (I2, I3) are
+    assert "At the known rates it doubles in 28 to 33 days" in said
     assert any("a forecast, not a fact" in text for text in said)
     phone.write("look", {"brood": "none"}, hive=hive)
     assert not any(text.startswith("By 31 Jul") for text in told_last(phone, hive))

@@ -148,3 +148,22 @@ def test_a_number_with_a_point(mix):
     assert mix.hand.reads("62,5 mL")
     mix.hand.tap("Take this")
     assert any("62,5 mL" in text for text in mix.hand.texts())
+
+
+def test_an_acid_is_diluted_in_taps_water_first(app):
+    """60 % to 15 %, 200 g: by gloves' keys, with what can hurt; nothing before all is said."""
+    app.set_up("Ferry Lane", 2, country="Germany")
+    go(app, "Home", "The bench", "Dilute an acid")
+    assert any("nothing is assumed" in text for text in app.hand.all_pages())
+    for asked, number in (("by its bottle", "60"), ("is it to be", "15"), ("is wanted", "200")):
+        go(app, asked)
+        assert app.page == "number in gloves"
+        digits(app, number)
+    texts = app.hand.all_pages()
+    assert texts.index("First the water: 150 g") < texts.index("Then into it the acid: 50 g")
+    assert any("acid into water, never water into acid" in text for text in texts)
+    assert any("By volume: not known" in text for text in texts)
+    go(app, "density")
+    digits(app, "1,14")
+    assert any("150 mL of water, 43,9 mL of acid" in text for text in app.hand.all_pages())
+    assert not [kind for kind in app.kinds() if kind in ("batch", "disposed")]

@@ -37,6 +37,14 @@ def bench(walk: Walk) -> None:
     """Recipes, scaling, what comes first, the steps, and the batch with its bottle."""
     walk.go("Home")
     walk.go("The bench")
+    walk.go("Dilute an acid")
+    for asked, number in (("by its bottle", "60"), ("is it to be", "15"), ("is wanted", "200")):
+        walk.tap(asked)
+        walk.digits(number)
+    walk.go("Its density")
+    walk.digits("1.14")
+    walk.here()
+    walk.go("Back")
     walk.go("3.2 % trickle")
     walk.tap("How many?")
     walk.digits("6")
