@@ -17,7 +17,6 @@ from typing import Any
 from PIL import Image
 
 ROOT = Path(__file__).resolve().parent.parent
-sys.path.insert(0, str(ROOT / "tests" / "screens"))
 SHOWN = {
     "what-is-due": "what-is-due",
     "before-the-round": "before-the-round",
@@ -37,6 +36,9 @@ GAP = 12
 INKS = 16
 """Colours of a picture: the look has seven, the others are the edges of letters."""
 
+FIRST = "The first start"
+"""Walked last, where every page but its own is met already; shown first."""
+
 HEAD = """# Every screen
 
 <!-- Made by docs/make_pictures.py: change it there. -->
@@ -50,12 +52,8 @@ the same page: in the dark theme, and in German.
 def main() -> None:
     """Play the demo, walk the tour in each language and theme, and write what they showed."""
     of_the_readme()
-    shutil.rmtree(SCREENS, ignore_errors=True)
-    groups: dict[str, list[str]] = {}
     with tempfile.TemporaryDirectory() as folder:
-        for language in LANGUAGES:
-            for theme in THEMES:
-                groups = of_every_page(Path(folder), language, theme)
+        groups = of_every_page(Path(folder))
     PAGE.write_text(as_page(groups), encoding="utf-8")
 
 
@@ -70,38 +68,51 @@ def of_the_readme() -> None:
             (ROOT / "docs" / "img" / f"{name}.png").write_bytes(made.read_bytes())
 
 
-def of_every_page(folder: Path, language: str, theme: str) -> dict[str, list[str]]:
-    """Walk the tour and keep each page where it is first met; return the pages by group."""
+def of_every_page(folder: Path) -> dict[str, list[str]]:
+    """Walk the tour in each language and theme; return the names of its pages by group."""
+    sys.path.insert(0, str(ROOT / "tests" / "screens"))
     import screen_environment  # noqa: F401, PLC0415  # before anything of Kivy
     import tour  # noqa: PLC0415
+
+    kept = tour.phones(folder)
+    shutil.rmtree(SCREENS, ignore_errors=True)
+    groups: dict[str, list[str]] = {}
+    for language in LANGUAGES:
+        for theme in THEMES:
+            groups, met = walked(folder, kept, language, theme)
+            target = SCREENS / f"{language}-{theme}"
+            target.mkdir(parents=True)
+            for name, parts in met.items():
+                side_by_side(parts[:PARTS]).save(target / file_name(name), optimize=True)
+    return groups
+
+
+def walked(
+    folder: Path, kept: dict[str, Path], language: str, theme: str
+) -> tuple[dict[str, list[str]], dict[str, list[Image.Image]]]:
+    """Walk the tour once; return the pages by group, and the parts of each where first met."""
+    import tour  # noqa: PLC0415
+    from eyes import pixels  # noqa: PLC0415
     from running import PHONE  # noqa: PLC0415
 
-    work = folder / f"{language}-{theme}"
-    kept = tour.phones(work)
-    met: dict[str, list[Any]] = {}
+    met: dict[str, list[Image.Image]] = {}
     groups: dict[str, list[str]] = {}
+    last: Any = None
+
+    def look(app: Any, name: str) -> None:
+        nonlocal last
+        page = app.app.flow.stage.page
+        if name not in met:
+            groups.setdefault(leg.group, []).append(name)
+            met[name] = []
+        elif page is not last:
+            return
+        last = page
+        met[name].append(pixels(app.hand))
+
     for leg in tour.LEGS:
-        last: Any = None
-
-        def look(app: Any, name: str, leg: Any = leg) -> None:
-            nonlocal last
-            page = app.app.flow.stage.page
-            if name not in met:
-                groups.setdefault(leg.group, []).append(name)
-                met[name] = []
-            elif page is not last:
-                return
-            last = page
-            shot = app.hand.shot(work / "part.png")
-            with Image.open(shot) as part:
-                met[name].append(part.convert("RGB"))
-
-        tour.go(leg, work, kept, PHONE, look, language=language, theme=theme)
-    target = SCREENS / f"{language}-{theme}"
-    target.mkdir(parents=True)
-    for name, parts in met.items():
-        side_by_side(parts[:PARTS]).save(target / file_name(name), optimize=True)
-    return groups
+        tour.go(leg, folder, kept, PHONE, look, language=language, theme=theme)
+    return groups, met
 
 
 def side_by_side(parts: list[Image.Image]) -> Image.Image:
@@ -121,7 +132,7 @@ def file_name(page: str) -> str:
 def as_page(groups: dict[str, list[str]]) -> str:
     """Return docs/screens.md: every page by group, as a keeper meets them."""
     lines = [HEAD]
-    for group in [*list(groups)[-1:], *list(groups)[:-1]]:  # the first start is walked last
+    for group in sorted(groups, key=lambda group: group != FIRST):
         lines.append(f"## {group}\n")
         for page in groups[group]:
             file = file_name(page)

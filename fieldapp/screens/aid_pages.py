@@ -17,8 +17,6 @@ from fieldapp.words import say
 if TYPE_CHECKING:
     from fieldapp.screens.flow import Flow
 
-NAME = "aid"
-
 
 def page(flow: Flow, back: Act) -> Page:
     """Return whom to call, what to do for the substance at work, and the other substances."""
@@ -43,7 +41,7 @@ def page(flow: Flow, back: Act) -> Page:
         low_head=[Words(look, say("First aid: {number}", number=called), bold=True)],
         middle=middle,
         back=back,
-        name=NAME,
+        name="aid",
         aid_key=False,
     )
 
@@ -61,7 +59,7 @@ def substance_page(flow: Flow, aid: Aid, back: Act) -> Page:
         head=[title(look, say("First aid: {substance}", substance=aid.name))],
         middle=[*_lines(flow, aid, named=False), Words(look, call.words, "small")],
         back=back,
-        name=NAME,
+        name="aid by substance",
         aid_key=False,
     )
 

@@ -190,29 +190,36 @@ class Words(Block):
         width = self.width
         if self.fit(width) <= height:
             return (self,)
-        size, role, bold, centred, on_fill = self._style
         found: list[Block] = []
         words = self.text.split()
         while words:
-            piece, used = None, 0
-            for end in range(1, len(words) + 1):
-                trial = Words(
-                    self.look,
-                    "",
-                    size,
-                    role,
-                    bold=bold,
-                    centred=centred,
-                    on_fill=on_fill,
-                    spoken=" ".join(words[:end]),
-                )
-                if trial.fit(width) > height and piece is not None:
-                    break
-                piece, used = trial, end
-            if piece is not None:
-                found.append(piece)
-            words = words[used:]
+            # The most words that fit, found by halving: each trial sets a text.
+            least, most = 1, len(words)
+            while least < most:
+                half = (least + most + 1) // 2
+                if self._of(words[:half]).fit(width) <= height:
+                    least = half
+                else:
+                    most = half - 1
+            piece = self._of(words[:least])
+            piece.fit(width)
+            found.append(piece)
+            words = words[least:]
         return found
+
+    def _of(self, words: Sequence[str]) -> Words:
+        """Return some of the words, set as all of them are."""
+        size, role, bold, centred, on_fill = self._style
+        return Words(
+            self.look,
+            "",
+            size,
+            role,
+            bold=bold,
+            centred=centred,
+            on_fill=on_fill,
+            spoken=" ".join(words),
+        )
 
 
 class Row(Block):

@@ -70,20 +70,28 @@ class Key(Ruled):
         return float(self.height)
 
     def parts(self, height: float) -> Sequence[Block]:
-        """Make a key that would be higher than a page lower.
+        """Make a key that would be higher than a page lower; what it then leaves out leads to it.
 
-        Its words are set small; then the lines under them are left out, the last first, then
-        words at the end, for what is behind the key says them again.
+        Its words are set small. Where that is not enough, all of them stand before the key, and
+        the key has as many of the first of them as it has room for.
         """
         self._all_lines[0].whole()
         self._show(len(self._all_lines))
         if self._shrinks and self.fit(self.width) > height:
             self._size = "small"
-        while len(self._lines) > 1 and self.fit(self.width) > height:
-            self._show(len(self._lines) - 1)
+        if self.fit(self.width) <= height:
+            return (self,)
+        before = [
+            Words(self.look, "", "small", bold=at == 0, spoken=line.text)
+            for at, line in enumerate(self._all_lines)
+        ]
+        for words in before:
+            words.fit(self.width)
+            words.leads = True
+        self._show(1)
         while self.fit(self.width) > height and self._lines[0].shorten():
             pass
-        return (self,)
+        return (*(part for words in before for part in words.parts(height)), self)
 
     def _show(self, count: int) -> None:
         for line in self._lines:
@@ -171,8 +179,11 @@ class BigField(Key):
         )
 
     def fit(self, width: float) -> float:
-        """Keep its height where it can: what the hive gets is set smaller where it is long."""
-        gets = self._all_lines[2]
+        """Keep its height where it can: number and amount are set smaller where they are long."""
+        number, gets = self._all_lines[1:3]
+        number.resize("figure")
+        if number.one_line() > _inside(width):
+            number.resize("title")
         gets.resize("title")
         if super().fit(width) > dp(FIELD):
             gets.resize("body")

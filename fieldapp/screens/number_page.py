@@ -128,8 +128,6 @@ def _page(what: _Asked, text: str) -> Page:
     if _is_number(text) and number >= what.least:
         take = partial(what.take, text)
         acts = [main_key(look, say("Take this"), take)]
-        if not what.gloves:
-            acts = [Key(look, say("Take this"), take, least=DESK, filled=True)]
     shown = (
         say("{number} {unit}", number=_spoken(look, text), unit=counted(what.unit, number))
         if text
@@ -142,7 +140,6 @@ def _page(what: _Asked, text: str) -> Page:
         middle=[Grid(look, _keys(what, text, go_on), HAND if what.gloves else ACROSS, most=3)],
         acts=acts,
         back=what.back,
-        back_key=what.gloves,
         whole=True,
         sinks=True,
         name="number in gloves" if what.gloves else "number",
@@ -158,8 +155,6 @@ def _keys(what: _Asked, text: str, go_on: Callable[[str], None]) -> list[Key]:
 
     keys = [key(digit, text + digit) for digit in "123456789"]
     keys += [Key(look, say("Clear"), lambda: go_on(""), least=least), key("0", text + "0")]
-    if not what.gloves:  # with gloves on it stands at the bottom, beside what takes the number
-        keys.append(Key(look, say("Back"), what.back, least=least))
     # A minus comes first and a point never does: one key is enough for both.
     if what.least < 0 and (not what.point or text in ("", "-")):
         keys.append(key("-", text[1:] if text.startswith("-") else f"-{text}"))

@@ -31,7 +31,8 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
     seen `whole`), `low_head` stands in place of `head`, and `low_tail` follows the middle. Without
     a `low_head` the first block of the head stays, and the others begin the middle; that is also
     done where a middle of several pages would have less than the height of a key.
-    The acts stand `apart` by 3 mm where a slip between them would do harm.
+    The acts stand `apart` by 3 mm where a slip between them would do harm. Where a key of the
+    middle would have to be cut to leave them their height, all but the last end the middle.
     `fill` is one key that takes all the height between head and bottom, in place of a middle.
     Where it is to be tapped fast, `quick` has taps count that follow each other closely.
     `aid_key` is false where the key to first aid need not stand over the page.
@@ -81,7 +82,9 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
         self.quick = quick
         self.aid_key = aid_key
         self.at = 0
-        self._clear = 0.0
+        self._top = self._floor = 0.0
+        self._aside: tuple[Key, ...] = ()
+        self._shown: list[Block] = []
         self.pages: list[list[Block]] = [[]]
 
     def lay(self, x: float, y: float, width: float, height: float, clear: float = 0) -> None:
@@ -89,28 +92,43 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
 
         No key of its middle stands in the uppermost `clear` pixels.
         """
-        self._clear = clear
         self.pos, self.size = (x, y), (width, height)
+        self._aside = ()
         self.clear_widgets()
         left, inner = x + dp(MARGIN), width - dp(2 * MARGIN)
-        bottom, floor = self._bottom(y, inner, turned=False)
+        _, floor = self._bottom(y, inner, turned=False)
         top = y + height - dp(SPACE)
-        low = self._is_low(top - floor, inner)
+        low = self._is_low(top - floor, clear, inner)
         top = self._set_head(left, top, inner, floor if not self._turns else None, low=low)
         top = min(top, y + height - clear)
         middle = [*self._low_lead, *self._middle, *self._low_tail] if low else [*self._middle]
+        highest = _highest(middle, inner)
         self.pages = self._paged(middle, top - floor, inner)
-        if not self._turns:
-            self.at = 0
-        elif len(self.pages) > 1:
+        if self._turns and len(self.pages) > 1:
             _, floor = self._bottom(y, inner, turned=True)
+            if highest > top - floor and len(self._acts) > 1:
+                self._aside = self._acts[:-1]
+                _, floor = self._bottom(y, inner, turned=True)
+            middle += [_free(key) for key in self._aside]
             if self._acts and self._has_back_key and not self._back_beside(inner):
                 middle.append(self._back_key())
             self.pages = self._paged(middle, top - floor, inner)
-            self.at = min(self.at, len(self.pages) - 1)
-            bottom, _ = self._bottom(y, inner, turned=True)
-        else:
-            self.at = 0
+        self.at = min(self.at, len(self.pages) - 1) if self._turns else 0
+        self._top, self._floor = top, floor
+        self._show()
+
+    def turn(self) -> None:
+        """Show the next page; after the last, the first."""
+        self.at = (self.at + 1) % len(self.pages)
+        for block in self._shown:
+            self.remove_widget(block)
+        self._show()
+
+    def _show(self) -> None:
+        """Set the part of the middle that the page is at, and what stands under it."""
+        left, inner = self.x + dp(MARGIN), self.width - dp(2 * MARGIN)
+        top, floor = self._top, self._floor
+        self._shown = []
         if self._sinks:
             shown = self.pages[self.at]
             top = min(top, floor + sum(block.height + dp(SPACE) for block in shown) - dp(SPACE))
@@ -119,34 +137,31 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
                 break
             top -= block.height
             self._set(block, left, top)
+            self._shown.append(block)
             top -= dp(SPACE)
-        for block, place in bottom:
+        turned = self._turns and len(self.pages) > 1
+        for block, place in self._bottom(self.y, inner, turned=turned)[0]:
             self._set(block, left, place)
+            self._shown.append(block)
         if self._fill is not None:
             self._fill.fit(inner)
             self._fill.height = top - floor
             self._set(self._fill, left, floor)
-
-    def turn(self) -> None:
-        """Show the next page; after the last, the first."""
-        self.at = (self.at + 1) % len(self.pages)
-        self.lay(self.x, self.y, self.width, self.height, self._clear)
 
     def _set(self, block: Block, x: float, y: float) -> None:
         _free(block)
         self.add_widget(block)
         block.place(x, y)
 
-    def _is_low(self, height: float, inner: float) -> bool:
+    def _is_low(self, height: float, clear: float, inner: float) -> bool:
         head = sum(block.fit(inner) + dp(SPACE) for block in self._heads[0])
-        height -= max(head, self._clear - dp(SPACE))
+        height -= max(head, clear - dp(SPACE))
         highs = [block.fit(inner) for block in self._middle]
         if self._whole:
             return bool(sum(high + dp(SPACE) for high in highs) > height)
         if height < dp(HAND) and sum(highs) > height:
             return True
-        rows = (row.fit(inner) for each in self._middle for row in _rows(each))
-        return height < 0 or any(high > height for high in rows)
+        return height < 0 or _highest(self._middle, inner) > height
 
     def _set_head(
         self, left: float, top: float, inner: float, floor: float | None, *, low: bool
@@ -176,24 +191,26 @@ class Page(Widget):  # type: ignore[misc]  # Kivy has no types
     def _rows(self, inner: float, *, turned: bool) -> list[Block]:
         if self._foot:
             return [_free(block) for block in self._foot]
-        acts = [_free(key) for key in self._acts]
+        acts = [_free(key) for key in self._acts[len(self._aside) :]]
         if turned:
             first = [self._more_key()]
             if self._has_back_key and (not acts or self._back_beside(inner)):
                 first.append(self._back_key())
         else:
             first = [self._back_key()] if self._has_back_key else []
-        room = (inner + dp(self._gap)) // dp(HAND + self._gap)
-        if len(first) + len(acts) <= room:
+        if self._beside(acts, len(first), inner):
             return [Row(self.look, [*first, *acts], self._gap)] if first or acts else []
         return [*first, Row(self.look, acts, self._gap)]
 
     def _back_beside(self, inner: float) -> bool:
         """Whether the bottom row has room for a key back between *More* and what acts."""
-        number = len(self._acts) + 2
-        room = inner - dp(self._gap) * (number - 1)
-        wide = room / number
-        return wide >= dp(HAND) and not any(key.breaks(wide) for key in self._acts)
+        return self._beside(self._acts[len(self._aside) :], 2, inner)
+
+    def _beside(self, acts: Sequence[Key], others: int, inner: float) -> bool:
+        """Whether one row has room for so many other keys and what acts, each word whole."""
+        number = max(1, others + len(acts))
+        wide = (inner - dp(self._gap) * (number - 1)) / number
+        return wide >= dp(HAND) and not any(key.breaks(wide) for key in acts)
 
     def _more_key(self) -> Key:
         at = say("{at} of {all}", at=self.at + 1, all=len(self.pages))
@@ -243,6 +260,11 @@ def _rows(block: Block) -> Sequence[Block]:
     if isinstance(block, Row):
         return (block,) if any(isinstance(each, Key) for each in block.blocks) else ()
     return (block,) if isinstance(block, Key) else ()
+
+
+def _highest(blocks: Sequence[Block], inner: float) -> float:
+    """Return the height of the highest of what acts and cannot be parted."""
+    return max((row.fit(inner) for each in blocks for row in _rows(each)), default=0.0)
 
 
 def _free(block: Block) -> Block:

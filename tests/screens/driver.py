@@ -160,8 +160,14 @@ class Driver:
 
     def meant(self, key: Key) -> str:
         """Return what is written on a key, in English, line under line."""
-        lines = key.text.split("\n")
-        return "\n".join(self.english.get(line, line) for line in lines)
+        return "\n".join(self._english(line) for line in key.text.split("\n"))
+
+    def _english(self, line: str) -> str:
+        """Return what a line means; of one that is only begun on its key, all of it."""
+        if not line.endswith("…"):
+            return self.english.get(line, line)
+        begun = line.removesuffix("…").strip()
+        return next((self.english[said] for said in self.english if said.startswith(begun)), line)
 
     def texts(self) -> list[str]:
         return [w.text for w in self.widgets() if isinstance(w, Words) and w.text]

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import itertools
-from pathlib import Path
+from functools import lru_cache
 
 from driver import Driver
 from kivy.core.window import Window
+from kivy.graphics.opengl import GL_RGB, GL_UNSIGNED_BYTE, glReadPixels
 from kivy.metrics import dp
 from PIL import Image
 
 from fieldapp.screens.block import Words
 from fieldapp.screens.keys import BigField, Key
+from fieldapp.screens.page import Page
 from fieldapp.screens.stage import BARS
 from fieldapp.screens.theme import DESK
 
@@ -40,7 +42,13 @@ def troubles(hand: Driver, page: str) -> list[str]:
     """Return everything about the page in sight that eye or glove would stumble on."""
     return [
         f"{page}: {trouble}"
-        for trouble in (*_targets(hand, page), *_gaps(hand), *_texts(hand), *_overlaps(hand))
+        for trouble in (
+            *_targets(hand, page),
+            *_gaps(hand),
+            *_texts(hand),
+            *_begun(hand),
+            *_overlaps(hand),
+        )
     ]
 
 
@@ -99,6 +107,21 @@ def _texts(hand: Driver):
                 yield f"{words.text!r} reaches out of its key"
 
 
+def _begun(hand: Driver):
+    """A key may leave words out only if all of them stand on the page before it."""
+    for key in hand.shown_keys():
+        for line in key.text.split("\n"):
+            if line.endswith("…") and not _stands_before(key, line.removesuffix("…").strip()):
+                yield f"{line!r} is cut off, and stands nowhere in full"
+
+
+def _stands_before(key: Key, begun: str) -> bool:
+    page = next(each for each in key.walk_reverse() if isinstance(each, Page))
+    blocks = [block for part in page.pages for block in part]
+    before = " ".join(each.text for each in blocks[: blocks.index(key)] if isinstance(each, Words))
+    return begun in before and not before.endswith("…")
+
+
 def _seen(widget) -> bool:
     return isinstance(widget, Words) and bool(widget.text) and widget.opacity > 0
 
@@ -115,12 +138,12 @@ def _overlaps(hand: Driver):
             yield f"{one.text!r} overlaps {other.text!r}"
 
 
-def contrasts(hand: Driver, file: Path) -> list[tuple[str, float]]:
+def contrasts(hand: Driver) -> list[tuple[str, float]]:
     """Return each text with the contrast between its ground and its ink, from the pixels."""
-    image = Image.open(hand.shot(file)).convert("RGB")
+    image = pixels(hand)
     found = []
     for label in hand.widgets():
-        if not isinstance(label, Words) or not label.text.strip():
+        if not _seen(label) or not label.text.strip():
             continue
         x, y, right, high = (round(value) for value in _rect(label))
         part = image.crop((x, image.height - high, right, image.height - y))
@@ -130,11 +153,29 @@ def contrasts(hand: Driver, file: Path) -> list[tuple[str, float]]:
     return found
 
 
+def faint(hand: Driver, page: str) -> list[str]:
+    """Return each text in sight under 7:1 (WCAG 2.2, 1.4.6)."""
+    return [
+        f"{page}: {text!r} stands out by {contrast:.1f} only"
+        for text, contrast in contrasts(hand)
+        if contrast < 7
+    ]
+
+
+def pixels(hand: Driver) -> Image.Image:
+    """Return what the window shows, read from its memory: a file for each page takes long."""
+    hand.frames(1)
+    raw = glReadPixels(0, 0, *Window.size, GL_RGB, GL_UNSIGNED_BYTE)
+    image = Image.frombytes("RGB", Window.size, bytes(raw))
+    return image.transpose(Image.Transpose.FLIP_TOP_BOTTOM)
+
+
 def _contrast(one, other) -> float:
     light, dark = sorted((_luminance(one), _luminance(other)), reverse=True)
     return (light + 0.05) / (dark + 0.05)
 
 
+@lru_cache(maxsize=100_000)
 def _luminance(rgb) -> float:
     """Relative luminance as WCAG 2.2 defines it."""
     parts = [value / 255 for value in rgb]

@@ -26,4 +26,6 @@ def _named(path: Path) -> Iterator[str]:
     for node in ast.walk(tree):
         if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "Page":
             [name] = [each.value for each in node.keywords if each.arg == "name"]
-            yield constants[name.id] if isinstance(name, ast.Name) else ast.literal_eval(name)
+            names = (name.body, name.orelse) if isinstance(name, ast.IfExp) else (name,)
+            for each in names:
+                yield constants[each.id] if isinstance(each, ast.Name) else ast.literal_eval(each)

@@ -23,9 +23,10 @@ os.environ.update(
 
 from kivy.config import Config
 
+# The largest screen of the tests: off screen a window can be made smaller, but never larger.
 for name, value in {
-    "width": "412",
-    "height": "892",
+    "width": "480",
+    "height": "1000",
     "resizable": "1",
     "multisamples": "0",
     "vsync": "0",

@@ -1,244 +1,72 @@
-"""Every screen at three phone sizes and two font sizes: targets, gaps, overlap, cut text."""
+"""Every page, walked by touch at three phone sizes, two font sizes, in both themes and languages.
+
+One walk measures targets, gaps, overlap, cut text and contrast. The default form walks each size
+at each font size once, and has themes and languages take turns so that every pair of the four is
+met; as colours do not follow the size, contrast is measured on one size in each theme.
+``--long`` walks every combination and measures all of it.
+"""
 
 from __future__ import annotations
 
+import itertools
+
 import pytest
+import tour
 from driver import Phone
-from eyes import contrasts, troubles
+from eyes import faint, troubles
+from page_names import page_names
+from walking import PHONES
 
-from fieldapp.journal import chain, refusals
-from fieldapp.journal.batches import Batch
-from fieldapp.journal.receiving import receive
-from fieldapp.journal.record import Draft
-from fieldapp.rounds.clock_question import ClockQuestion
-from fieldapp.rounds.errors import NotSaved
-from fieldapp.words import say
-
-PHONES = [
-    Phone(width, height, font)
-    for width, height in ((360, 640), (412, 892), (480, 1000))
-    for font in (1.0, 1.8)
-]
-AMITRAZ = "Amitraz strips"
-
-
-def walk(app, look):
-    """Go through every screen, turn every page, and call `look` with the name of each."""
-    hand = app.hand
-
-    def here():
-        first = hand.texts()
-        for _ in range(60):
-            look(app.page)
-            if not hand.has_key("More"):
-                return
-            hand.tap("More")
-            if hand.texts() == first:
-                return
-        raise AssertionError(f"the pages of {app.page} do not come round")
-
-    def go(*words):
-        for each in words:
-            hand.find(each)
-            hand.tap(each)
-        here()
-
-    here()
-    hand.tap_entry()
-    hand.type("Keeper")
-    go("Go on")
-    go("Great Britain")
-    hand.tap_entry()
-    hand.type("Ferry Lane, upper field")
-    go("Go on")
-    hand.find("1")
-    hand.tap("1", exactly=True)
-    hand.find("2")
-    hand.tap("2", exactly=True)
-    here()
-    go("Take this")
-    go("Count mites")
-    go("Back")
-    go("Round at")
-    go("Thymol sponge")
-    go("Enter the days")
-    hand.find("7")
-    hand.tap("7", exactly=True)
-    go("Take this")
-    go("one brood box")
-    go("As shown")
-    go("Hive 1")
-    go("Not like that")
-    go("Other amount")
-    hand.find("3")
-    hand.tap("3", exactly=True)
-    here()
-    go("Not like that", "Not done")
-    go("too weak")
-    app.wait(60)
-    here()
-    go("Other hive")
-    go("Back")
-    go("End round")
-    go("Go on", "End round", "End round")
-    go("What is due")
-    go("Hives")
-    hand.find("Ferry Lane")
-    go("Ferry Lane")
-    hand.find("1")
-    hand.tap("1")
-    here()
-    go("Back", "Back")
-    go("First aid")
-    hand.find("thymol")
-    go("thymol", "Back", "Back")
-    go("Home")
-    go("Settings")
-    go("Language")
-    go("Back", "Colours")
-    go("dark", "No reminders from")
-    go("22:00", "No reminders until")
-    go("8:00", "Name of this device")
-    go("Take this", "Back", "Back")
-    go("Home")
-    go("Pair with a server")
-    go("Type the address")
-    go("Back")
-    hand.tap("Back") if hand.has_key("Back") else go("Back")
-    hand.find("Back")
-    hand.tap("Back")
+THEMES = ("sun", "dark")
+LANGUAGES = ("en", "de")
+#: German where it is tightest. A test holds that every pair is met.
+PAIRWISE = (
+    (Phone(360, 640, 1.0), "dark", "en"),
+    (Phone(360, 640, 1.8), "sun", "de"),
+    (Phone(412, 892, 1.0), "sun", "en"),
+    (Phone(412, 892, 1.8), "dark", "de"),
+    (Phone(480, 1000, 1.0), "dark", "de"),
+    (Phone(480, 1000, 1.8), "sun", "en"),
+)
+#: Where contrast is measured: each theme, each language, each font size once.
+CONTRAST = (PAIRWISE[2], PAIRWISE[3])
 
 
-@pytest.mark.parametrize("phone", PHONES, ids=lambda p: f"{p.width}x{p.height}@{p.font}")
-def test_every_screen_suits_glove_and_eye(open_app, phone):
-    """20 mm keys at the hive, 48 dp elsewhere, 3 mm round undo and end, no cut text."""
-    app = open_app(phone)
-    found, seen = [], set()
+@pytest.fixture(scope="module")
+def kept(tmp_path_factory):
+    """The season's phones, written once."""
+    return tour.phones(tmp_path_factory.mktemp("season"))
 
-    def look(page):
+
+def _walks():
+    for each in itertools.product(PHONES, THEMES, LANGUAGES):
+        phone, theme, language = each
+        name = f"{phone.width}x{phone.height}@{phone.font}-{theme}-{language}"
+        yield pytest.param(*each, id=name, marks=() if each in PAIRWISE else pytest.mark.long)
+
+
+@pytest.mark.parametrize(("phone", "theme", "language"), list(_walks()))
+def test_every_page_suits_glove_and_eye(kept, tmp_path, phone, theme, language, long):
+    """20 mm at the hive, 48 dp elsewhere, 3 mm round undo and end, no cut text, 7:1."""
+    found, seen = set(), set()
+
+    def look(app, page):
         seen.add(page)
-        found.extend(troubles(app.hand, page))
+        found.update(troubles(app.hand, page))
+        if long or (phone, theme, language) in CONTRAST:
+            found.update(faint(app.hand, page))
 
-    walk(app, look)
-    assert found == []
-    assert seen >= {"due", "treatment", "label", "amount", "start", "round", "otherwise", "why"}
-    assert seen >= {
-        "pieces",
-        "grid",
-        "summary",
-        "hives",
-        "hive",
-        "home",
-        "servers",
-        "pair",
-        "number",
-    }
-    assert seen >= {"first name", "first country", "first apiary", "apiary", "line", "aid"}
+    for leg in tour.LEGS:
+        tour.go(leg, tmp_path, kept, phone, look, language=language, theme=theme)
+    assert not found, "\n".join(sorted(found))
+    assert seen == page_names()
 
 
-@pytest.mark.parametrize("phone", PHONES[1::2], ids=lambda p: f"{p.width}x{p.height}@{p.font}")
-def test_seams_stops_and_troubles_suit_glove_and_eye(open_app, phone):
-    """The pages that only some rounds have, at the large font."""
-    app = open_app(phone)
-    hand = app.hand
-    found, seen = [], set()
-
-    def here():
-        for _ in range(40):
-            seen.add(app.page)
-            found.extend(troubles(hand, app.page))
-            if not hand.has_key("More"):
-                return
-            hand.tap("More")
-            if "1 of" in hand.key("More").text:
-                return
-
-    app.set_up("Feldrand", 12, "Germany")
-    notebook = app.kit.notebook
-    for stop in notebook.book.walk(notebook.local.get("apiary"), notebook.today())[:5]:
-        notebook.write(
-            [Draft("super_on", notebook.moment(), notebook.keeper, {"mark": "A"}, hive=stop.hive)]
-        )
-    hand.tap("Round at")
-    for words in ("Oxalic acid 3.5 %", "Not on the label", "5 mL a seam"):
-        hand.find(words)
-        hand.tap(words)
-        here()
-    hand.find("Off first")
-    hand.tap("Off first")
-    here()
-    hand.tap("As shown")
-    here()
-    hand.tap("Hive 1")
-    here()
-    hand.find("5")
-    hand.tap("5", exactly=True)
-    hand.tap("Not like that")
-    hand.find("Other amount")
-    hand.tap("Other amount")
-    here()
-    app.app.flow.trouble(
-        NotSaved(say("Not saved: there is no room left on this device. Make room."))
-    )
-    hand.frames(2)
-    here()
-    assert found == []
-    assert seen >= {"amount", "start", "round", "seams", "steps", "trouble"}
-
-
-@pytest.mark.parametrize("phone", PHONES, ids=lambda p: f"{p.width}x{p.height}@{p.font}")
-def test_questions_and_odd_records_suit_glove_and_eye(open_app, phone):
-    """The pages that only a sync can bring: what is one, whose clock was right, what is odd."""
-    app = open_app(phone)
-    hand = app.hand
-    found, seen = [], set()
-
-    def here(words):
-        hand.find(words)
-        hand.tap(words)
-        for _ in range(40):
-            seen.add(app.page)
-            found.extend(troubles(hand, app.page))
-            if not hand.has_key("More"):
-                return
-            hand.tap("More")
-            if "1 of" in hand.key("More").text:
-                return
-
-    app.set_up("Ferry Lane", 2)
-    journal = app.kit.notebook.journal
-    notebook = app.kit.notebook
-    writer, raw = bytes(range(16)), b'{"id":"1","kind":"from the future","v":9}'
-    before = chain.start(writer)
-    receive(journal, [Batch(writer, 1, before, chain.link(before, raw), (raw,))])
-    refusals.keep(journal, "us", [refusals.Refusal(writer, 7, "digest before", 70_000)])
-    body = {"name": "Ferry lane"}
-    twin = notebook.new_id()
-    notebook.write([Draft("apiary", notebook.moment(), notebook.keeper, body, apiary=twin)])
-    ClockQuestion(notebook).heard(3 * 3_600_000)
-    here("Home")
-    here("Look at these records")
-    here("Back")
-    here("2 questions to answer")
-    here("This phone's clock")
-    here("Back")
-    here("are they one apiary")
-    assert found == []
-    assert seen >= {"home", "odd", "questions", "question to keeper"}
-
-
-@pytest.mark.parametrize("theme", ["sun", "dark"])
-def test_every_text_stands_out_from_its_ground(open_app, tmp_path, theme):
-    """7:1 on the pixels, in both themes (WCAG 2.2, 1.4.6)."""
-    app = open_app()
-    app.kit.notebook.local.put("theme", theme)
-    app.reopen()
-    weak = []
-
-    def look(page):
-        for text, contrast in contrasts(app.hand, tmp_path / "page.png"):
-            if contrast < 7:
-                weak.append((page, text, round(contrast, 1)))
-
-    walk(app, look)
-    assert weak == []
+def test_the_default_walks_meet_every_pair():
+    """Each width with each font, theme and language, each of these with each other."""
+    sizes = sorted({phone[:2] for phone in PHONES})
+    sides = (sizes, [1.0, 1.8], THEMES, LANGUAGES)
+    walks = [(phone[:2], phone.font, theme, language) for phone, theme, language in PAIRWISE]
+    for one, other in itertools.combinations(range(4), 2):
+        met = {(walk[one], walk[other]) for walk in walks}
+        assert met == set(itertools.product(sides[one], sides[other])), (one, other)

@@ -8,7 +8,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from eyes import contrasts, troubles
+from eyes import troubles
 from walking import PHONES
 
 from fieldapp.journal.store import Journal
@@ -105,17 +105,3 @@ def test_a_phone_without_a_terminal_shows_why_it_could_not_start(phone, tmp_path
     assert phone.reads("The journal is damaged.")
     assert phone.reads("records/faults.log")
     assert troubles(phone, "fault") == []
-
-
-@pytest.mark.parametrize("theme", ["sun", "dark"])
-def test_its_texts_stand_out_from_their_ground(open_app, tmp_path, theme):
-    """7:1 on the pixels, in both themes (WCAG 2.2, 1.4.6)."""
-    app = open_app()
-    app.set_up("Ferry Lane", 1)
-    app.kit.notebook.local.put("theme", theme)
-    app.reopen()
-    app.kit.faults.write(ValueError("a value that cannot be"))
-    app.app.flow.fault()
-    app.hand.frames(2)
-    found = contrasts(app.hand, tmp_path / "page.png")
-    assert [(text, contrast) for text, contrast in found if contrast < 7] == []

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import pytest
-from eyes import troubles
-from walking import PHONES, Walk
+from tour_at_the_desk import empty
+from walking import Walk
 
 #: Seconds: a word read, and a tap with what looking for its key takes. From memory: silent
 #: reading of plain English is near 240 words a minute; two seconds a tap is slow.
@@ -67,27 +66,6 @@ def test_the_first_treatment_is_logged_within_two_minutes_of_the_first_start(ope
     assert one.seconds < 120, (one.taps, one.words, one.letters, one.seconds)
 
 
-def empty(app, look) -> None:
-    """Every list of a program in which nothing was written down but one apiary's name."""
-    walk = Walk(app, look)
-    walk.here()
-    walk.go("Hives")
-    walk.go("Ferry Lane")
-    walk.go("Back", "Home", "Apiaries")
-    walk.go("Ferry Lane")
-    walk.go("Movements, visits")
-    walk.go("Back", "Move hives")
-    walk.go("Back", "Back")
-    walk.go("Back")
-    for name in ("The bench", "Applicators", "Stock", "Honey", "Own treatments"):
-        walk.go(name)
-        walk.go("Back")
-    for name in ("Wear parts", "Used up"):
-        walk.go("Stock", name)
-        walk.go("Back", "Back")
-    walk.go("Back")
-
-
 def test_each_empty_list_says_what_to_do_first(open_app):
     """A key or a sentence on each page leads on; none is bare."""
     app = open_app()
@@ -99,7 +77,7 @@ def test_each_empty_list_says_what_to_do_first(open_app):
         bare = {"Back", "First aid"}
         said.setdefault(page, set()).update(keys - bare, app.hand.texts())
 
-    empty(app, look)
+    empty(Walk(app, look))
     first = {
         "due": "No hives yet. Add them under Hives.",
         "hives": "Add hives",
@@ -138,14 +116,3 @@ def test_hives_and_apiaries_are_added_when_there_are_more(open_app):
     assert names == {"Ferry Lane", "Apiary 2"}
     numbers = [record.body["number"] for record in app.records if record.kind == "hive"]
     assert numbers == ["1", "2", "3", "1", "2", "3", "4"]
-
-
-@pytest.mark.parametrize("language", ["en", "de-DE"])
-@pytest.mark.parametrize("phone", PHONES[:2], ids=lambda p: f"{p.width}x{p.height}@{p.font}")
-def test_empty_lists_suit_glove_and_eye(open_app, phone, language):
-    """On the smallest screen, at both font sizes, in both languages."""
-    app = open_app(phone, language=language)
-    app.set_up("Ferry Lane", 0)
-    found = set()
-    empty(app, lambda page: found.update(troubles(app.hand, page)))
-    assert not found, "\n".join(sorted(found))

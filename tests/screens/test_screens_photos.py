@@ -2,50 +2,13 @@
 
 from __future__ import annotations
 
-import io
 import time
 
-import pytest
-from driver import Phone
-from eyes import contrasts, troubles
+from cameras import BLUE, RED, Camera, photo
 from kivy.core.window import Window
 from PIL import Image
 
 from fieldapp.screens.picture import Picture
-
-RED, BLUE = (200, 30, 30), (30, 30, 200)
-
-
-def photo(size=(400, 300)) -> bytes:
-    """Red above, blue below."""
-    image = Image.new("RGB", size, BLUE)
-    image.paste(RED, (0, 0, size[0], size[1] // 2))
-    made = io.BytesIO()
-    image.save(made, "JPEG")
-    return made.getvalue()
-
-
-class Camera:
-    """A camera that takes one photo as soon as it is opened, or is left without one."""
-
-    there = True
-
-    def __init__(self, raw: bytes | None) -> None:
-        self.raw = raw
-        self.wrote: dict[str, bytes] = {}
-
-    def take(self, name, left) -> None:
-        if self.raw is None:
-            left("cancelled")
-        else:
-            self.wrote[name] = self.raw
-            left("taken")
-
-    def taken(self, name):
-        return self.wrote.get(name)
-
-    def drop(self, name) -> None:
-        self.wrote.pop(name, None)
 
 
 def until(app, condition, seconds=20):
@@ -286,45 +249,3 @@ def test_a_photo_whose_file_is_not_here_is_told_where_it_would_stand(open_app):
     app.hand.find("Back")
     app.hand.tap("Back")
     assert any("it is not on this device" in text for text in app.hand.all_pages())
-
-
-@pytest.mark.parametrize(
-    ("screen", "language"),
-    [(Phone(412, 892, 1.0), "en"), (Phone(360, 640, 1.8), "en"), (Phone(360, 640, 1.8), "de")],
-    ids=["usual", "small", "small German"],
-)
-def test_the_pages_suit_the_eye(open_app, tmp_path, screen, language):
-    """A form, photos that wait, the record with a photo, in both orientations."""
-    app = open_app(screen, language=language, camera=Camera(photo((300, 400))))
-    app.set_up("Ferry Lane", 1)
-    found, low = [], []
-
-    def here(name):
-        first = app.hand.texts()
-        for turn in range(40):
-            found.extend(troubles(app.hand, app.page))
-            file = tmp_path / f"{name}-{turn}.png"
-            low.extend(each for each in contrasts(app.hand, file) if each[1] < 7)
-            if not app.hand.has_key("More"):
-                return
-            app.hand.tap("More")
-            if app.hand.texts() == first:
-                return
-
-    day_after(app)
-    here("form")
-    app.hand.find("Photos")
-    app.hand.tap("Photos")
-    here("none")
-    app.hand.tap("Take a photo")
-    until(app, lambda: app.kit.photos.busy is None)
-    here("waiting")
-    app.hand.find("Back")
-    app.hand.tap("Back")
-    app.hand.tap("Save")
-    app.hand.find("History")
-    app.hand.tap("History")
-    app.hand.tap("1 photo")
-    here("record")
-    assert found == []
-    assert low == []

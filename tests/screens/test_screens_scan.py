@@ -7,8 +7,7 @@ import time
 
 import pytest
 import segno
-from driver import Phone
-from eyes import contrasts, troubles
+from cameras import Camera
 from PIL import Image
 from server_process import running
 from terminal_picture import drawn
@@ -24,29 +23,6 @@ def jpeg(image: Image.Image) -> bytes:
 def server(tmp_path):
     with running(tmp_path / "server") as process:
         yield process
-
-
-class Camera:
-    """A camera that sees this picture; None: it is left without a photo."""
-
-    there = True
-
-    def __init__(self, raw: bytes | None) -> None:
-        self.raw = raw
-        self.wrote: dict[str, bytes] = {}
-
-    def take(self, name, left) -> None:
-        if self.raw is None:
-            left("cancelled")
-            return
-        self.wrote[name] = self.raw
-        left("taken")
-
-    def taken(self, name):
-        return self.wrote.get(name)
-
-    def drop(self, name) -> None:
-        self.wrote.pop(name, None)
 
 
 def until(app, condition, seconds=30):
@@ -116,29 +92,3 @@ def test_a_computer_reads_the_code_in_a_picture_of_its_folder(keeper, server):
     assert not keeper.hand.has_key("Scan the code")
     keeper.hand.tap("Read the code in terminal.jpg")
     wait_for(keeper, "Paired with")
-
-
-@pytest.mark.parametrize(
-    ("screen", "language"),
-    [(Phone(412, 892, 1.0), "en"), (Phone(360, 640, 1.8), "en"), (Phone(360, 640, 1.8), "de")],
-    ids=["usual", "small", "small German"],
-)
-def test_the_page_suits_the_eye(open_app, tmp_path, screen, language):
-    """With what came of a photo on it."""
-    app = open_app(screen, language=language, camera=Camera(jpeg(Image.new("L", (800, 600), 170))))
-    app.set_up("Ferry Lane", 1)
-    to_pairing(app)
-    app.hand.tap("Scan the code")
-    until(app, lambda: app.kit.scan.told is not None)
-    said = app.kit.speech(app.kit.scan.told)
-    # On a small screen it is parted between two pages.
-    assert any(said.startswith(text) for text in app.hand.all_pages() if len(text) > 20)
-    first = app.hand.texts()
-    for turn in range(10):
-        assert troubles(app.hand, app.page) == []
-        assert all(seen >= 7 for _, seen in contrasts(app.hand, tmp_path / f"pair-{turn}.png"))
-        if not app.hand.has_key("More"):
-            return
-        app.hand.tap("More")
-        if app.hand.texts() == first:
-            return

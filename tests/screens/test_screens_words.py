@@ -1,4 +1,4 @@
-"""Every screen in German, at the large font; and no word on any that is not to be translated."""
+"""No word on any page that is not to be translated."""
 
 from __future__ import annotations
 
@@ -7,67 +7,22 @@ import re
 import tomllib
 
 import pytest
-import test_screens_bench_eyes as bench_eyes
-import test_screens_eyes as eyes_of_rounds
-import test_screens_look_eyes as look_eyes
-import test_screens_round_eyes as round_eyes
-import test_screens_stock_eyes as stock_eyes
-from driver import Phone
-from eyes import troubles
+import tour
+from running import PHONE
 
 from fieldapp.assets import folder
 from fieldapp.words import LANGUAGES, catalogue
 
-#: What the keeper of the walks entered, units, and codes of countries.
+#: What the keepers of the season entered, units, codes of countries, and a folder of the test.
 OURS = re.compile(
-    r"Ferry Lane, upper field|Keeper|Fogger|Fogger with the long nozzle|own recipe|My mix"
-    r"|Winter mix \(1\)|L7|(\d )?S\d|25 jars|a dealer|oxalic acid powder for bees"
-    r"|A2P3|ABEK-P3, the helper's|hand mister|nozzle 0.5"
-    r"|(mg/)?(m?L|k?g)|[A-Z]{2}(-[A-Z]+)?"
+    r"Ferry Lane(, upper field)?|FERRY LANE|Orchard Row|Quarry Top|Hinterfeld|Keeper|Helper|A"
+    r"|(FL|OR|QT)-2026-\d|hand mister|mist, own mix, version 1|trickle, as on the label, version 1"
+    r"|Formic acid from a dish, own treatment|Winter mix \(1\)|respirator, particles and acid gas"
+    r"|oxalic acid powder for bees, sachet|demo lot \d+|an invented (supplier|address)"
+    r"|invoice demo 58|thymol, sponge|monoterpene|rinse|No 12|from the future|[a-z_]+/files"
+    r"|Label in hand, invented for the demo season: no real label"
+    r"|(mg/)?(m?L|[km]?g)|[A-Z]{2}(-[A-Z]+)?"
 )
-#: The smallest screen; what fits there fits the others, which are walked only with --long.
-LARGE = [Phone(360, 640, 1.8), pytest.param(Phone(412, 892, 1.8), marks=pytest.mark.long)]
-
-
-def bench(app, look):
-    """Options, hole, weather, bench and applicators."""
-    bench_eyes.stocked(app)
-    walk = bench_eyes.Walk(app, look)
-    bench_eyes.options(walk)
-    bench_eyes.bench(walk)
-    bench_eyes.applicators(walk)
-
-
-def stock(app, look):
-    """Stock, gear and honey."""
-    stock_eyes.furnished(app)
-    stock_eyes.everywhere(stock_eyes.Walk(app, look))
-
-
-WALKS = {
-    "rounds": eyes_of_rounds.walk,
-    "more of rounds": round_eyes.walk,
-    "looks": look_eyes.walk,
-    "bench": bench,
-    "stock": stock,
-}
-
-
-@pytest.mark.parametrize("walk", WALKS)
-@pytest.mark.parametrize("phone", LARGE, ids=lambda p: f"{p.width}x{p.height}@{p.font}")
-def test_german_is_neither_cut_nor_overlapping(open_app, phone, walk):
-    """German words are longer: the same eyes look at the same pages."""
-    app = open_app(phone, language="de-DE")
-    found, seen = set(), set()
-
-    def look(page):
-        seen.add(page)
-        found.update(troubles(app.hand, page))
-
-    WALKS[walk](app, look)
-    assert app.kit.speech.language == "de"
-    assert not found, "\n".join(sorted(found))
-    assert len(seen) > 10
 
 
 class Marks(gettext.NullTranslations):
@@ -104,17 +59,21 @@ def cited(text: str) -> bool:
     return text.startswith(tuple(known))
 
 
-@pytest.mark.parametrize("walk", WALKS)
-def test_no_word_reaches_a_screen_untranslated(open_app, monkeypatch, walk):
+@pytest.fixture(scope="module")
+def kept(tmp_path_factory):
+    """The season's phones, written once."""
+    return tour.phones(tmp_path_factory.mktemp("season"))
+
+
+@pytest.mark.parametrize("leg", tour.LEGS, ids=lambda leg: leg.name)
+def test_no_word_reaches_a_screen_untranslated(kept, tmp_path, monkeypatch, leg):
     """What is no number is from the catalogue, or from the keeper, or a unit, or a citation."""
     marks = Marks()
     monkeypatch.setattr("fieldapp.rounds.language.catalogue", lambda _: marks)
-    app = open_app()
     seen = set()
-    WALKS[walk](app, lambda page: seen.update(app.hand.texts()))
+    tour.go(leg, tmp_path, kept, PHONE, lambda app, _: seen.update(app.hand.texts()))
     assert any("⟦" in text for text in seen)
     # A language is called by its own name, and the keeper's name for a phone begins as "phone".
-    named = {*LANGUAGES.values(), "phone"}
-    bare = marks.bare - named
+    bare = marks.bare - {*LANGUAGES.values(), "phone"}
     others = {text for text in bare if not OURS.fullmatch(text) and not cited(text)}
     assert not others, "\n".join(sorted(others))

@@ -68,9 +68,11 @@ LEGS = (
     Leg("Own treatments", own.own_treatment),
     Leg("For the inspector", desk.papers),
     Leg("Home", desk.home),
+    Leg("Home", desk.settings),
     Leg("Home", desk.trouble),
     Leg("The first start", hive.first_start, NEW),
     Leg("The first start", hive.whose),
+    Leg("The first start", desk.nothing_yet, NEW),
 )
 
 

@@ -154,7 +154,12 @@ def papers(walk: Walk) -> None:
     """What an inspector is shown, and the files."""
     walk.tap("Home")
     walk.go("Record book")
-    walk.go("Ferry Lane")
+    walk.tap("Ferry Lane")
+    walk.until(lambda: walk.app.kit.inspector.shown is not None)
+    walk.go("Show them")
+    walk.go("Earlier")
+    walk.go("Back")
+    walk.go("Yes: leave")
 
 
 def home(walk: Walk) -> None:
@@ -164,10 +169,56 @@ def home(walk: Walk) -> None:
     walk.go("Look at these records")
     walk.go("Back", "questions to answer")
     walk.go("This phone's clock")
+    walk.go("Back", "are they one apiary")
     walk.go("Back")
     walk.back_to("home")
-    walk.go("Pair with a server")
+    walk.tap("Pair with a server")
+    walk.until(lambda: not walk.app.kit.home.listening)
+    walk.tap("Scan the code")
+    walk.until(lambda: walk.app.kit.scan.told is not None)
     walk.go("Type the address")
+
+
+def settings(walk: Walk) -> None:
+    """Every setting, each answered once."""
+    walk.go("Home", "Settings")
+    walk.go("Language", "as this phone")
+    walk.go("Country: Ferry Lane", "Germany")
+    walk.go("Units", "US cups")
+    walk.go("Colours", "dark")
+    walk.go("Spoken answers", "on")
+    walk.go("Volume key", "off")
+    walk.go("Reminders in the morning", "6:00")
+    walk.go("No reminders from", "22:00")
+    walk.go("No reminders until", "8:00")
+    walk.go("Name of this device")
+    walk.go("Take this", "Back")
+
+
+def empty(walk: Walk) -> None:
+    """Every list of a program in which nothing was written down but one apiary's name."""
+    walk.here()
+    walk.go("Hives")
+    walk.go("Ferry Lane")
+    walk.go("Back", "Home", "Apiaries")
+    walk.go("Ferry Lane")
+    walk.go("Movements, visits")
+    walk.go("Back", "Move hives")
+    walk.go("Back", "Back")
+    walk.go("Back")
+    for name in ("The bench", "Applicators", "Stock", "Honey", "Own treatments"):
+        walk.go(name)
+        walk.go("Back")
+    for name in ("Wear parts", "Used up"):
+        walk.go("Stock", name)
+        walk.go("Back", "Back")
+    walk.go("Back")
+
+
+def nothing_yet(walk: Walk) -> None:
+    """The empty lists, after a first start without a hive."""
+    walk.app.set_up("Ferry Lane", 0)
+    empty(walk)
 
 
 def _super_on(notebook) -> None:
@@ -186,7 +237,7 @@ def _mixed(notebook) -> None:
 
 
 def _brought_by_a_sync(kit) -> None:
-    """A record of a newer program, one that was refused, and a clock that differs."""
+    """A newer program's record, a refused one, a twin of an apiary, a clock that differs."""
     notebook = kit.notebook
     writer, raw = (
         bytes(range(16)),
@@ -195,15 +246,20 @@ def _brought_by_a_sync(kit) -> None:
     before = chain.start(writer)
     receive(notebook.journal, [Batch(writer, 1, before, chain.link(before, raw), (raw,))])
     refusals.keep(notebook.journal, "us", [refusals.Refusal(writer, 7, "digest before", 70_000)])
+    twin = {"name": FERRY.upper()}
+    notebook.write(
+        [Draft("apiary", notebook.moment(), notebook.keeper, twin, apiary=notebook.new_id())]
+    )
     ClockQuestion(notebook).heard(3 * 3_600_000)
 
 
 def trouble(walk: Walk) -> None:
-    """What is said where something could not be done."""
+    """What is said where something could not be done, and where the program itself failed."""
     words = say("Not saved: there is no room left on this device. Make room.")
     walk.app.app.flow.trouble(NotSaved(words))
     walk.hand.frames(2)
     walk.here()
-
-
-LEGS = (options, bench, own_recipe, applicators, stock, honey, papers, home, trouble)
+    walk.app.kit.faults.write(ValueError("a value that cannot be"))
+    walk.app.app.flow.fault()
+    walk.hand.frames(2)
+    walk.here()

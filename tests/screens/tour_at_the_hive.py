@@ -152,8 +152,7 @@ def look(walk: Walk) -> None:
     walk.go("101 to 500")
     walk.go("Photos")
     walk.tap("Take a photo")
-    walk.hand.until(lambda: any(isinstance(w, Picture) for w in walk.hand.widgets()), 5000)
-    walk.here()
+    walk.until(lambda: any(isinstance(w, Picture) for w in walk.hand.widgets()))
     walk.go("Back", "Save")
     walk.back_to("due")
     walk.go("Round at Ferry Lane", "Another round")
@@ -194,6 +193,3 @@ def count(walk: Walk) -> None:
     walk.go("a third of it")
     walk.exactly("3")
     walk.go("Save")
-
-
-LEGS = (first_start, whose, due, vapour, by_seams, strips, mist, hive, look, dispenser, count)

@@ -5,13 +5,19 @@ from __future__ import annotations
 from walking import Walk
 
 
+def called(walk: Walk) -> str:
+    """Return the name that is offered for it: in the keeper's language."""
+    speak = walk.app.kit.speech
+    return f"{speak('thymol')}, {speak('sponge')}"
+
+
 def about(walk: Walk, today: str) -> None:
     """What it is and which label it is."""
     walk.go("thymol")
     walk.go("sponge")
     walk.go("no")
     walk.go("pieces stay in")
-    walk.go("thymol, sponge")
+    walk.go(called(walk))
     walk.hand.tap_entry()
     walk.hand.type("No 12")
     walk.go("Take this")
@@ -81,7 +87,10 @@ def values(walk: Walk) -> None:
     walk.go("Enter what it says")
     walk.hand.tap_entry()
     walk.hand.type("rinse")
-    walk.go("Take this", "No more lines")
+    walk.go("Take this")
+    walk.hand.tap_entry()
+    walk.hand.type("call")
+    walk.go("No more lines")
 
 
 def to_own(walk: Walk) -> None:
@@ -112,7 +121,7 @@ def own_treatment(walk: Walk) -> None:
     assert walk.app.page == "own summary"
     walk.go("rinse")
     walk.go("Not known", "Write it down")
-    walk.go("thymol, sponge")
+    walk.go(called(walk))
     walk.go("Honey withheld")
     walk.go("a number of days")
     walk.digits("21")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections import Counter
 from collections.abc import Callable
 
@@ -84,6 +85,15 @@ class Walk:
     def wait(self, seconds: float) -> None:
         """Let time pass with nobody touching, and look."""
         self.app.wait(seconds)
+        self.here()
+
+    def until(self, condition: Callable[[], object], seconds: float = 60) -> None:
+        """Let a task beside the screen come to its end, and look."""
+        ends = time.monotonic() + seconds
+        while not condition():
+            assert time.monotonic() < ends, self.hand.texts()
+            self.hand.frames(1)
+        self.hand.frames(2)
         self.here()
 
     def _find_exactly(self, word: str) -> None:
