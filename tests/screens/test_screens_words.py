@@ -18,10 +18,12 @@ OURS = re.compile(
     r"Ferry Lane(, upper field)?|FERRY LANE|Orchard Row|Quarry Top|Hinterfeld|Keeper|Helper|A"
     r"|(FL|OR|QT)-2026-\d|hand mister|mist, own mix, version 1|trickle, as on the label, version 1"
     r"|Formic acid from a dish, own treatment|Winter mix \(1\)|respirator, particles and acid gas"
-    r"|oxalic acid powder for bees, sachet|demo lot \d+|an invented (supplier|address)"
-    r"|invoice demo 58|thymol, sponge|monoterpene|rinse|No 12|from the future|[a-z_]+/files"
+    r"|oxalic acid powder for bees, sachet|own mix, version acid powder for bees, lot"
+    r"|under the crown board|101 jars of 1 lb|demo lot \d+|an invented (supplier|address)"
+    r"|invoice demo 58|thymol, sponge|monoterpene|rinse|call|No 12|from the future|[a-z_]+/files"
+    r"|[a-z_]+/faults.log|ValueError: a value that cannot be|00010203 04050607 08090a0b 0c0d0e0f"
     r"|Label in hand, invented for the demo season: no real label"
-    r"|(mg/)?(m?L|[km]?g)|[A-Z]{2}(-[A-Z]+)?"
+    r"|(mg/)?(m?L|[km]?g)|lb|oz|[A-Z]{2}(-[A-Z]+)?"
 )
 
 
