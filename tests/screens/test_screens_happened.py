@@ -6,11 +6,9 @@ import shutil
 
 import pytest
 import tour
-import tour_of_happenings as happened
 from driver import Phone
-from eyes import contrasts, troubles
 from running import Running
-from walking import PHONES, Walk
+from walking import Walk
 
 from fieldapp.assets import folder as assets
 from fieldapp.demo.play import prepare
@@ -19,10 +17,6 @@ from fieldapp.husbandry.library import load
 from fieldapp.journal.record import Draft
 
 PHONE = Phone(412, 892, 1.0)
-SEEN = {
-    *("happened", "happened question", "standstill", "follows", "happened done"),
-    *("happened undone", "premises", "premises lines"),
-}
 
 
 @pytest.fixture(scope="session")
@@ -242,43 +236,3 @@ def test_a_visit_is_put_right_at_its_record(yard):
     assert yard.new()[-2].body["standstill"] == "lifted"
     yard.back_to("premises")
     assert not yard.hand.reads("Standstill set by the office")
-
-
-@pytest.mark.parametrize(
-    ("phone", "language", "legs"),
-    [
-        (PHONES[0], "en", happened.LEGS),
-        (PHONES[1], "de", (happened.split, happened.premises)),
-        (PHONES[2], "de", happened.LEGS),
-    ],
-    ids=["small", "small, large letters, German", "German"],
-)
-def test_every_such_page_suits_glove_and_eye(kept, tmp_path, phone, language, legs):
-    """20 mm keys, 3 mm round undo, no cut text, on the legs of the tour."""
-    found, seen = set(), set()
-
-    def look(app, page):
-        seen.add(page)
-        if page in SEEN or page in ("form", "question", "places"):
-            found.update(troubles(app.hand, page))
-
-    for walk in legs:
-        leg = tour.Leg("What happened to a hive", walk)
-        tour.go(leg, tmp_path, {"GB": kept}, phone, look, language=language)
-    assert not found, "\n".join(sorted(found))
-    assert seen >= SEEN
-
-
-@pytest.mark.parametrize("theme", ["sun", "dark"])
-def test_every_text_stands_out_seven_to_one(kept, tmp_path, theme):
-    """Measured on the pixels of the way to a split, in both themes."""
-    worst = []
-
-    def look(app, page):
-        if page in SEEN:
-            shot = contrasts(app.hand, tmp_path / "shot.png")
-            worst.extend((ratio, page, text) for text, ratio in shot)
-
-    leg = tour.Leg("What happened to a hive", happened.split)
-    tour.go(leg, tmp_path, {"GB": kept}, PHONE, look, theme=theme)
-    assert min(worst)[0] >= 7, min(worst)

@@ -98,6 +98,3 @@ def premises(walk: Walk) -> None:
     walk.go("Go on")
     walk.go("Quarry Top")
     walk.go("What follows")
-
-
-LEGS = (split, united, lives, carried, premises)
