@@ -201,7 +201,7 @@ class Keeping:
         """
         question = (
             "SELECT record FROM touch WHERE of = ? AND (day >= ? AND stamp > ? "
-            "OR EXISTS (SELECT 1 FROM correction WHERE root = record))"
+            "OR EXISTS (SELECT 1 FROM correction WHERE root = touch.record))"
         )
         run = self._connection.execute
         return {root for name in self._group(hive) for (root,) in run(question, (name, day, stamp))}

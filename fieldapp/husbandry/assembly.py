@@ -132,6 +132,7 @@ class Assembly:
         for hive, run in runs.items():
             state = self._hive_state(hive, run, self._log(hive), twice.get(hive, ()))
             self.states[hive] = state
+            self._bare.pop(hive, None)
             self.supers.exposed_by(hive, state.causes, state.deaths)
         changed = runs.keys() | self.supers.follow(marks, runs)
         for hive in changed:

@@ -9,8 +9,8 @@ from kivy.core.text import Label as CoreLabel
 
 from fieldapp.screens.look import FONT
 
-#: Texts whose drawings are kept: those of some five pages.
-_TEXTS = 160
+#: Texts whose drawings are kept: those of some four pages.
+_TEXTS = 96
 
 
 @lru_cache(maxsize=8192)

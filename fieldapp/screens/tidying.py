@@ -11,7 +11,7 @@ import gc
 #: So many objects more than at the last time are worth it: half a page has more.
 _WORTH = 1000
 #: Every so many times what outlived several pages is looked through too.
-_WHOLE = 20
+_WHOLE = 8
 
 
 class Tidying:

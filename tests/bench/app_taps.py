@@ -16,7 +16,7 @@ from collections.abc import Callable
 from pathlib import Path
 from time import process_time as process
 
-from app_child import ENVIRONMENT, SIZE, told
+from app_child import ENVIRONMENT, SIZE, finish, told
 
 os.environ.update(ENVIRONMENT)
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "screens"))
@@ -88,6 +88,7 @@ class Bench:
         self.running = Running(folder, Phone(*SIZE, 1.0), now_us=morning_us)
         self.hand = self.running.hand
         self.widgets, self.widgets_busy, self.frames, self.writes, self.raws = [], [], [], [], []
+        EventLoop.window.bind(on_flip=finish)
         self._raw = RawCommits(folder)
         self._journal = self.running.kit.notebook.journal
         self._write = self._journal.write

@@ -47,6 +47,7 @@ def sleeps_and_wakes(folder: Path, arrived: list[Record], chance: Random, day: d
                 for state in chance.sample(awake.states(), min(1, len(awake.states()))):
                     book.wake(state.hive)
             assert book.agenda(day) == awake.agenda(day)
+            _remembers_in_part(book, chance)
         with closing(book), closing(Book.open(journal)) as fresh:
             for hive, state in fold_all(arrived).items():
                 assert book.hive(hive) == awake.hive(hive) == state
@@ -54,3 +55,19 @@ def sleeps_and_wakes(folder: Path, arrived: list[Record], chance: Random, day: d
                 assert other.agenda(day) == book.agenda(day)
                 assert other.questions() == book.questions()
                 assert other.lots() == book.lots()
+
+
+def _remembers_in_part(book: Book, chance: Random) -> None:
+    """Hold what is told of a hive since a day, or after a stamp, to all that is told of it."""
+    states = book.states()
+    for state in chance.sample(states, min(1, len(states))):
+        whole = book.history(state.hive)
+        for entry in chance.sample(whole, min(3, len(whole))):
+            day, stamp = entry.holds.day, entry.root.stamp
+            since, after = date.fromisoformat(day), chance.choice(("", stamp))
+            assert book.history(state.hive, after, since) == [
+                each for each in whole if each.holds.day >= day and each.root.stamp > after
+            ]
+            assert book.history(state.hive, stamp) == [
+                each for each in whole if each.root.stamp > stamp
+            ]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from fieldapp.book.book import Book
 from fieldapp.rounds.planning import Plan
 from fieldapp.rounds.summary import listed, summary
 from fieldapp.words import Speech
@@ -68,3 +69,17 @@ def test_a_second_vapour_inside_a_plan_is_noted_as_over_label(phone):
             round_.tap(hive)
     flags = [SPEAK(line.words) for line in summary(phone.notebook, round_).flags]
     assert "Hives 1, 2: over label: 2 applications, label 1" in flags
+
+
+def test_a_summary_goes_through_no_history_and_makes_no_agenda_anew(phone, monkeypatch):
+    """What it tells was read with each tap, while the keeper walked on."""
+    phone.set_up(6)
+    round_ = phone.start(AMITRAZ).begin()
+    for hive in phone.hives():
+        round_.tap(hive)
+        round_.ready_next()
+    monkeypatch.setattr(Book, "history", None)
+    monkeypatch.setattr("fieldapp.book.book.hive_agenda", None)
+    parts = summary(phone.notebook, round_)
+    assert [SPEAK(line) for line in parts.done] == ["Hives 1-6: 2 pieces"]
+    assert parts.next
