@@ -152,3 +152,16 @@ REGISTER = frozenset(_SAID) - {"count", "period"}
 def events(records: Iterable[Record], names: Names) -> tuple[Event, ...]:
     """Return the lines of records that hold, in order."""
     return tuple(event(record, names) for record in sorted(records, key=key_of))
+
+
+def together(lines: Iterable[Event]) -> list[tuple[Event, tuple[str, ...]]]:
+    """Return lines in their order, those that say the same of several hives on a day as one.
+
+    Beside each stand the numbers of its hives, none where it is of none.
+    """
+    found: dict[Event, list[str]] = {}
+    for each in lines:
+        hives = found.setdefault(each._replace(hive="", record=""), [])
+        if each.hive:
+            hives.append(each.hive)
+    return [(line, tuple(hives)) for line, hives in found.items()]

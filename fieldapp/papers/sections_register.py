@@ -7,7 +7,8 @@ from datetime import date
 from fieldapp.journal.called import kind_called
 from fieldapp.papers.layout import NOTHING, Cell, Section, Teller
 from fieldapp.papers.model import Sign
-from fieldapp.words import Phrase, say
+from fieldapp.papers.register import together
+from fieldapp.words import say
 
 CHAIN = (
     say(
@@ -44,14 +45,16 @@ def counts(tell: Teller) -> Section:
 
 def register(tell: Teller) -> Section:
     """Return the register; hives of which the same is to be said on a day stand in one line."""
-    together: dict[tuple[Phrase | str, ...], list[str]] = {}
-    for each in tell.book.register:
-        day = say("{day}", day=each.day)
-        line = (day, each.apiary, each.what, each.words, each.person)
-        together.setdefault(line, []).append(each.hive)
     rows = [
-        (day, apiary, ", ".join(filter(None, hives)) or NOTHING, what, words, person)
-        for (day, apiary, what, words, person), hives in together.items()
+        (
+            say("{day}", day=each.day),
+            each.apiary,
+            ", ".join(hives) or NOTHING,
+            each.what,
+            each.words,
+            each.person,
+        )
+        for each, hives in together(tell.book.register)
     ]
     columns = (
         (say("Day"), 11),

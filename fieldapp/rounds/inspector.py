@@ -17,7 +17,7 @@ from fieldapp.words import Phrase, Speech, count, say
 
 if TYPE_CHECKING:
     from fieldapp.papers import RecordBook
-    from fieldapp.papers.model import Sign, Treated
+    from fieldapp.papers.model import Event, Sign, Treated
     from fieldapp.papers.treatment_rows import Row
 
 _KEPT = "shown to the inspector"
@@ -26,27 +26,47 @@ AT_ONCE = 5
 
 
 class Entry(NamedTuple):
-    """One treatment: its day and hives, then line by line what was given, some with a sign."""
+    """A treatment or a line of the register: its day and hives, then line by line what it says."""
 
     title: Phrase
     lines: tuple[tuple[Sign, Phrase | str], ...]
 
 
 class Shown(NamedTuple):
-    """All that is shown: of where, from when to when, what is missing, and each treatment."""
+    """All that is shown: from when to when, what is missing, each treatment, the register.
+
+    Of the register are colonies counted, movements and visits. Both begin with the latest.
+    """
 
     tally: Phrase
     gaps: tuple[Phrase, ...]
     entries: tuple[Entry, ...]
+    register: tuple[Entry, ...] = ()
 
     @property
     def parts(self) -> int:
-        """In how many parts the treatments are shown, none where there are none."""
-        return -(-len(self.entries) // AT_ONCE)
+        """In how many parts all of it is shown, none where there is nothing."""
+        return _chunks(self.entries) + _chunks(self.register)
 
     def part(self, at: int) -> tuple[Entry, ...]:
-        """Return one part of the treatments, the latest in the first."""
-        return self.entries[at * AT_ONCE : (at + 1) * AT_ONCE]
+        """Return one part: the treatments come first, then the register."""
+        if at < _chunks(self.entries):
+            return _chunk(self.entries, at)
+        return _chunk(self.register, at - _chunks(self.entries))
+
+    def named(self, at: int) -> Phrase:
+        """Return what a part is of."""
+        if at < _chunks(self.entries):
+            return say("Treatments")
+        return say("Colonies, movements, visits")
+
+
+def _chunks(entries: Sequence[Entry]) -> int:
+    return -(-len(entries) // AT_ONCE)
+
+
+def _chunk(entries: tuple[Entry, ...], at: int) -> tuple[Entry, ...]:
+    return entries[at * AT_ONCE : (at + 1) * AT_ONCE]
 
 
 class Inspector:
@@ -117,7 +137,8 @@ class Inspector:
 
 
 def _shown(book: RecordBook, speech: Speech) -> Shown:
-    from fieldapp.papers.treatment_rows import treatment_rows  # noqa: PLC0415  (at first use)
+    from fieldapp.papers.register import together  # noqa: PLC0415  (at first use)
+    from fieldapp.papers.treatment_rows import treatment_rows  # noqa: PLC0415
 
     lots = {lot.id: speech(lot.name) for each in book.treated for lot in each.lots}
     days: dict[tuple[date, str], list[Treated]] = {}
@@ -135,7 +156,25 @@ def _shown(book: RecordBook, speech: Speech) -> Shown:
         first=book.first,
         day=book.day,
     )
-    return Shown(tally, tuple(each.words for each in book.gaps), tuple(entries))
+    register = [
+        _line(each, hives, each.apiary if book.apiary is None else "")
+        for each, hives in reversed(together(book.register))
+    ]
+    gaps = tuple(each.words for each in book.gaps)
+    return Shown(tally, gaps, tuple(entries), tuple(register))
+
+
+def _line(event: Event, hives: Sequence[str], place: str) -> Entry:
+    """Return a line of the register, with all hives of which it says the same."""
+    title = say("{day}: {what}", day=event.day, what=event.what)
+    if hives:
+        title = say("{title}, hive {hives}", title=title, hives=", ".join(hives))
+    if place:
+        title = say("{title}, {apiary}", title=title, apiary=place)
+    lines: list[tuple[Sign, Phrase | str]] = [("", event.words)]
+    if event.person:
+        lines.append(("", say("By: {what}", what=event.person)))
+    return Entry(title, tuple(lines))
 
 
 def _entry(row: Row, place: str) -> Entry:

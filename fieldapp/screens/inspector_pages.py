@@ -44,7 +44,9 @@ def page(way: HomeFlow, part: int | None) -> Page:
     named = say("Record book: {place}", place=inspector.place)
     head: list[Block] = [title(look, named)]
     if shown is not None and part is not None:
-        head.append(Words(look, say("part {at} of {all}", at=part + 1, all=shown.parts), "small"))
+        of = say("part {at} of {all}", at=part + 1, all=shown.parts)
+        words = say("{what}, {part}", what=shown.named(part), part=of)
+        head.append(Words(look, words, "small"))
     elif shown is not None:
         head.append(Words(look, shown.tally, "small"))
     return Page(

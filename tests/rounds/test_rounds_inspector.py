@@ -101,8 +101,26 @@ def test_years_of_treatments_come_in_parts_that_leave_none_out(phone):
         phone.time.pass_(DAY)
     looked = inspector(phone)
     looked.begin(None)
-    parts = [looked.shown.part(at) for at in range(looked.shown.parts)]
+    *parts, register = [looked.shown.part(at) for at in range(looked.shown.parts)]
+    assert [texts(entry)[0] for entry in register] == ["1 Jul 2026: Hive came, hive 1, Apiary 1"]
     assert [len(part) for part in parts] == [AT_ONCE] * (20 // AT_ONCE)
     titles = [texts(entry)[0] for part in parts for entry in part]
     assert len(set(titles)) == 20
     assert titles[0].startswith("20 Jul 2026")
+
+
+def test_the_register_follows_the_treatments(shown):
+    """Counts, visits and movements of the place, the latest first; hives of one line together."""
+    apiary = shown.notebook.local.get("apiary")
+    shown.write("visit", {"by": "the office", "standstill": "set"}, apiary=apiary)
+    shown.time.pass_(DAY)
+    shown.write("colony_count", {"number": 3, "reported_to": "the district"}, apiary=apiary)
+    looked = inspector(shown)
+    looked.begin(apiary)
+    last = looked.shown.parts - 1
+    assert Speech()(looked.shown.named(last)) == "Colonies, movements, visits"
+    assert [texts(entry) for entry in looked.shown.part(last)] == [
+        ["3 Jul 2026: Colonies counted", "3 colonies, reported to the district", "By: Keeper"],
+        ["2 Jul 2026: Visit", "the office: no findings. Standstill set.", "By: Keeper"],
+        ["1 Jul 2026: Hive came, hive 1, 2, 3", "first stands at Apiary 1", "By: Keeper"],
+    ]
