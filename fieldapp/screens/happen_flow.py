@@ -6,8 +6,8 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from fieldapp.rounds.desk_form import Written
-from fieldapp.rounds.happening.choosing import DayOver, Marks, OneHive, SomeHives
-from fieldapp.rounds.happening.happening import Happening, Question
+from fieldapp.rounds.happening.choosing import DayOver, Marks, OneHive, Question, SomeHives
+from fieldapp.rounds.happening.happening import Happening
 from fieldapp.rounds.happening.moving import Moved
 from fieldapp.rounds.happening.ways import Makes
 from fieldapp.screens import desk_pages, happen_pages, look_pages
@@ -30,11 +30,15 @@ class HappenFlow:
 
     def begin(self, make: Makes, hive: str, back: Act) -> None:
         """Ask what a form wants to know of a hive."""
-        self.enter(make(self.flow.kit.notebook, hive), back)
+        form = make(self.flow.kit.notebook, hive)
+        form.settle()
+        self.enter(form, back)
 
     def move(self, apiary: str, hive: str, back: Act) -> None:
         """Ask where a hive is moved, or which hives of an apiary."""
-        self.enter(Moved(self.flow.kit.notebook, apiary, hive), back)
+        form = Moved(self.flow.kit.notebook, apiary, hive)
+        form.settle()
+        self.enter(form, back)
 
     def emptied(self, hive: str, back: Act) -> None:
         """Show the exposed supers of a hive, to be emptied."""

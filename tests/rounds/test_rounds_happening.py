@@ -471,6 +471,21 @@ def test_drafts_survive_the_program_and_go_with_saving(yard):
     assert not Split(yard.notebook, yard.hive[1]).values
 
 
+def test_answers_that_fit_no_more_are_dropped(yard):
+    """Between two visits to a form its hive changed: what is asked is asked anew."""
+    entered(Carried(yard.notebook, yard.hive[2]), marks=["A"], unmarked=2, to_hive=yard.hive[3])
+    lot = {"apiary": yard.apiary, "hive": yard.hive[2]}
+    yard.write("super_off", {"count": 1}, **lot)
+    yard.write("super_off", {"mark": "A"}, **lot)
+    entered(Gone(yard.notebook, yard.hive[3]), ended="burnt").save()
+    form = Carried(yard.notebook, yard.hive[2])
+    form.settle()
+    assert form.values == {"marks": ["A"]}
+    assert [each.name for each in form.questions] == ["unmarked", "to_hive", "day"]
+    entered(form, unmarked="all", to_hive=yard.hive[4]).save()
+    assert [each.body for each in form.written] == [{"to_hive": yard.hive[4]}]
+
+
 def test_each_way_has_a_form_of_its_own_record(yard):
     """Eleven keys, and no kind of record behind two of them."""
     kinds = [make(yard.notebook, yard.hive[1]).kind for _, make in WAYS]

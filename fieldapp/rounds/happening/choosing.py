@@ -8,6 +8,7 @@ from typing import Any, NamedTuple
 
 from fieldapp.husbandry.state import HiveState, SuperState
 from fieldapp.rounds.cautions import supers_of
+from fieldapp.rounds.desk_form import Written
 from fieldapp.rounds.exposed_supers import super_words
 from fieldapp.rounds.look_form import Choice, Number
 from fieldapp.rounds.notebook import Notebook
@@ -93,6 +94,24 @@ class DayOver(NamedTuple):
         return say("{day}", day=date.fromisoformat(value))
 
 
+Question = Choice | Number | Written | OneHive | SomeHives | Marks | DayOver
+
+
+def fits(question: Question, value: Any) -> bool:
+    """Whether a value can be an answer to a question as it is asked now."""
+    if isinstance(question, Choice):
+        return value in [each for each, _ in question.options]
+    if isinstance(question, OneHive):
+        return value in [each.hive for each in question.options]
+    if isinstance(question, SomeHives):
+        return isinstance(value, list) and set(value) <= {each.hive for each in question.options}
+    if isinstance(question, Marks):
+        return isinstance(value, list) and set(value) <= set(question.options)
+    if isinstance(question, Number):
+        return isinstance(value, int | float) and question.least <= value <= question.most
+    return isinstance(value, str)
+
+
 def others(notebook: Notebook, hive: str, day: date) -> tuple[HiveKey, ...]:
     """Return the other hives where a hive stands, in walk order, and who lives in each."""
     state = notebook.book.hive(hive)
@@ -160,7 +179,9 @@ def supers_asked(
 def carried(state: HiveState, values: Mapping[str, Any], to_hive: str) -> list[dict[str, Any]]:
     """Return the bodies of the records that supers were carried to a hive, as was answered."""
     bodies: list[dict[str, Any]] = [
-        {"mark": mark, "to_hive": to_hive} for mark in values.get("marks", ())
+        {"mark": mark, "to_hive": to_hive}
+        for mark in marked(state)
+        if mark in values.get("marks", ())
     ]
     lot, number = unmarked(state), values.get("unmarked")
     if lot is not None and number not in (None, 0, "none"):

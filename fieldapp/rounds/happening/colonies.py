@@ -10,6 +10,7 @@ from fieldapp.journal.record import Draft
 from fieldapp.rounds.happening.choosing import (
     HiveKey,
     OneHive,
+    Question,
     carried,
     living,
     marked,
@@ -17,7 +18,7 @@ from fieldapp.rounds.happening.choosing import (
     supers_asked,
     to_move_into,
 )
-from fieldapp.rounds.happening.happening import Happening, Question
+from fieldapp.rounds.happening.happening import Happening
 from fieldapp.rounds.look_form import Choice, Number
 from fieldapp.rounds.look_questions import COMBS
 from fieldapp.rounds.told import Told

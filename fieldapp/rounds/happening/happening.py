@@ -9,19 +9,17 @@ from typing import Any
 from fieldapp.husbandry.ledger import Blocked
 from fieldapp.husbandry.ledger.standstill import AGAINST
 from fieldapp.journal.record import Draft, Record
-from fieldapp.rounds.desk_form import Written, moment_on
+from fieldapp.rounds.desk_form import moment_on
 from fieldapp.rounds.errors import RoundsError
-from fieldapp.rounds.happening.choosing import NEW, DayOver, Marks, OneHive, SomeHives
+from fieldapp.rounds.happening.choosing import NEW, DayOver, Question, fits
 from fieldapp.rounds.happening.following import Followed, follows
 from fieldapp.rounds.hive_correction import Correction
-from fieldapp.rounds.look_form import Choice, Kept, Number
+from fieldapp.rounds.look_form import Kept
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.one_record import entry_of
 from fieldapp.rounds.setup import hive_draft
 from fieldapp.rounds.told import Told
 from fieldapp.words import Phrase, say
-
-Question = Choice | Number | Written | OneHive | SomeHives | Marks | DayOver
 
 #: Kinds whose envelope has to name the colony.
 _OF_COLONY = frozenset({"split", "unite", "swarm", "transfer"})
@@ -81,6 +79,16 @@ class Happening(Kept):
             return None
         open_ones = (each for each in self.asked if each.name not in self.values)
         return next((q for q in open_ones if q.needed or q.name in self.asked_first), None)
+
+    def settle(self) -> None:
+        """Drop answers of before that fit no more: what is here may have changed meanwhile."""
+        while stale := [
+            each.name
+            for each in self.questions
+            if each.name in self.values and not fits(each, self.values[each.name])
+        ]:
+            for name in stale:
+                self.take(name, None)
 
     @property
     def remarks(self) -> Sequence[Told]:

@@ -8,7 +8,8 @@ from fieldapp.husbandry.progress import view
 from fieldapp.husbandry.state import Course
 from fieldapp.journal.record import Draft
 from fieldapp.rounds.desk_form import Written
-from fieldapp.rounds.happening.happening import Happening, Question
+from fieldapp.rounds.happening.choosing import Question
+from fieldapp.rounds.happening.happening import Happening
 from fieldapp.rounds.hive_told import OPEN
 from fieldapp.rounds.look_form import Choice
 from fieldapp.rounds.look_questions import CAUSE, ORIGIN, QUEEN_DID, WHY_STOPPED

@@ -9,8 +9,8 @@ from typing import Any
 from fieldapp.book import Place, Stop
 from fieldapp.journal.record import Draft
 from fieldapp.rounds.desk_form import Written
-from fieldapp.rounds.happening.choosing import HiveKey, SomeHives
-from fieldapp.rounds.happening.happening import Happening, Question
+from fieldapp.rounds.happening.choosing import HiveKey, Question, SomeHives
+from fieldapp.rounds.happening.happening import Happening
 from fieldapp.rounds.look_form import Choice
 from fieldapp.rounds.look_questions import ENDED
 from fieldapp.rounds.notebook import Notebook

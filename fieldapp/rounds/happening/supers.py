@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from fieldapp.journal.record import Draft
 from fieldapp.rounds.cautions import supers_of
 from fieldapp.rounds.exposed_supers import super_words
-from fieldapp.rounds.happening.choosing import OneHive, carried, others, supers_asked
-from fieldapp.rounds.happening.happening import Happening, Question
+from fieldapp.rounds.happening.choosing import OneHive, Question, carried, others, supers_asked
+from fieldapp.rounds.happening.happening import Happening
 from fieldapp.rounds.look_form import Choice
 from fieldapp.rounds.told import Told
 from fieldapp.words import say
