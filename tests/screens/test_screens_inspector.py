@@ -80,12 +80,11 @@ def test_it_is_left_by_two_taps_in_two_places_and_by_no_double_tap(keeper):
     assert keeper.page == "due"
 
 
-<<<<<<< HEAD
 def test_what_is_too_much_for_one_part_stands_in_the_next(keeper):
-    """Ten treatments in two parts: each of the ten days is on one of them, the last first."""
+    """Ten treatments in two parts, the last first, each day on one of them; then the register."""
     treated(keeper, 10)
     to_inspector(keeper)
-    assert keeper.kit.inspector.shown.parts == 2
+    assert keeper.kit.inspector.shown.parts == 3
     keeper.hand.find("Show them")
     keeper.hand.tap("Show them")
     read = keeper.hand.all_pages()
@@ -94,45 +93,10 @@ def test_what_is_too_much_for_one_part_stands_in_the_next(keeper):
     read += keeper.hand.all_pages()
     days = [text.split(":")[0] for text in read if text.endswith("Jul 2026: hive 1, Ferry Lane")]
     assert days == [f"{day} Jul 2026" for day in range(10, 0, -1)]
+    keeper.hand.find("Earlier")
+    keeper.hand.tap("Earlier")
+    assert keeper.hand.reads("Colonies, movements, visits, part 3 of 3")
+    assert any(text.startswith("1 Jul 2026: Hive came") for text in keeper.hand.all_pages())
     keeper.hand.find("To the start")
     keeper.hand.tap("To the start")
     assert keeper.hand.reads("kind")
-=======
-@pytest.mark.parametrize(
-    ("phone", "language"),
-    [*((phone, "en") for phone in PHONES), (PHONES[1], "de-DE")],
-    ids=lambda it: it if isinstance(it, str) else f"{it.width}x{it.height}@{it.font}",
-)
-def test_no_line_is_cut_off_at_any_size(open_app, phone, language):
-    """Targets, gaps, overlap and cut text on each part; every treatment stands there."""
-    app = open_app(phone, language=language)
-    app.set_up("Ferry Lane, upper field", 1)
-    treated(app, 10)
-    found = set()
-
-    def look(page):
-        found.update(troubles(app.hand, page))
-
-    inspected(app, look)
-    assert not found, "\n".join(sorted(found))
-    assert app.kit.inspector.shown.parts == 3
-
-
-@pytest.mark.parametrize("theme", ["sun", "dark"])
-def test_its_texts_stand_out_from_their_ground(open_app, tmp_path, theme):
-    """7:1 on the pixels, in both themes (WCAG 2.2, 1.4.6)."""
-    app = open_app()
-    app.set_up("Ferry Lane", 1)
-    treated(app, 2)
-    app.kit.notebook.local.put("theme", theme)
-    app.reopen()
-    weak = []
-
-    def look(page):
-        for text, contrast in contrasts(app.hand, tmp_path / "page.png"):
-            if contrast < 7:
-                weak.append((page, text, round(contrast, 1)))
-
-    inspected(app, look)
-    assert weak == []
->>>>>>> ad18c6d (Show the register to the inspector on the phone, after the treatments)
