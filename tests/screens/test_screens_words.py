@@ -16,6 +16,7 @@ from fieldapp.words import LANGUAGES, catalogue
 #: What the keepers of the season entered, units, codes of countries, and a folder of the test.
 OURS = re.compile(
     r"Ferry Lane(, upper field)?|FERRY LANE|Orchard Row|Quarry Top|Hinterfeld|Keeper|Helper|A"
+    r"|bee inspector"
     r"|(FL|OR|QT)-2026-\d|hand mister|mist, own mix, version 1|trickle, as on the label, version 1"
     r"|Formic acid from a dish, own treatment|Winter mix \(1\)|respirator, particles and acid gas"
     r"|oxalic acid powder for bees, sachet|own mix, version acid powder for bees, lot"
