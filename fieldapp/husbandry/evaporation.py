@@ -38,17 +38,18 @@ def rates(terms: Mapping[str, Any]) -> tuple[tuple[str, Rate], ...]:
     """
     entry = terms["values"].get("dose")
     doses = [] if entry is None else [each for each in entry["value"] if each["per"] == "box"]
-    whole = [each["amount"] for each in doses if "amount" in each and not _daily(each)]
+    whole = [each["amount"] for each in doses if "amount" in each and not daily(each)]
     if len(whole) != 1:
         return ()
     return tuple(
         (each["when"].removeprefix(f"{_DAILY}, "), Rate(each["least"], each["most"], whole[0]))
         for each in doses
-        if _daily(each) and "least" in each and "most" in each
+        if daily(each) and "least" in each and "most" in each
     )
 
 
-def _daily(dose: Mapping[str, Any]) -> bool:
+def daily(dose: Mapping[str, Any]) -> bool:
+    """Whether a dose is one of each day."""
     return str(dose.get("when", "")).startswith(_DAILY)
 
 

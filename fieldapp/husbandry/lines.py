@@ -113,7 +113,7 @@ def monthly_count(apiary: str, states: Sequence[HiveState], day: date) -> list[L
         "Count mites: {n} more hive this month", "Count mites: {n} more hives this month", missing
     )
     said = Reason(
-        say("{wanted} hives judge an apiary, all where there are fewer", wanted=wanted),
+        say("{n} hives judge an apiary; where there are fewer, all of them", n=HIVES_TO_COUNT),
         (),
         _LEE,
         "read",

@@ -8,6 +8,7 @@ from typing import Any, NamedTuple
 
 from fieldapp.husbandry.amounts import PIECE_UNITS, measured, units
 from fieldapp.husbandry.dosing import for_hive
+from fieldapp.husbandry.evaporation import daily, rates
 from fieldapp.rounds.look_form import in_parts
 from fieldapp.words import Phrase, say
 
@@ -76,13 +77,17 @@ _NUMBERED = COUNTED | {"box", "brood chamber"}
 def offered(values: Mapping[str, Any]) -> list[Amount]:
     """Return the amounts that a ``terms`` body's values allow, a range as its two ends.
 
-    Empty where the terms give no dose: then nothing is assumed.
+    Empty where the terms give no dose: then nothing is assumed. What is to evaporate in a day
+    is no amount to give, where the amount of the whole treatment stands beside it.
     """
     entry = values.get("dose")
     if not entry:
         return []
     found: list[Amount] = []
+    by_the_day = bool(rates({"values": values}))
     for dose in entry["value"]:
+        if by_the_day and daily(dose):
+            continue
         ends = (
             [dose["amount"]]
             if "amount" in dose

@@ -20,6 +20,18 @@ def test_a_range_is_offered_by_its_two_ends():
     assert [amount.amount for amount in offered(values)] == [5, 6]
 
 
+def test_what_evaporates_in_a_day_is_no_amount_to_give():
+    """85 g a box in all, 6 to 20 g of them a day: one amount is offered, as the label has it."""
+    day = {"unit": "g", "of": "product", "per": "box"}
+    doses = [
+        {"when": "the whole treatment", "amount": 85, **day},
+        {"when": "a day, summer after extraction", "least": 15, "most": 20, **day},
+        {"when": "a day, autumn", "least": 6, "most": 10, **day},
+    ]
+    assert [each.amount for each in offered({"dose": {"value": doses}})] == [85]
+    assert [each.amount for each in offered({"dose": {"value": doses[1:2]}})] == [15, 20]
+
+
 def test_terms_without_a_dose_offer_nothing():
     """A missing dose stays missing."""
     assert offered({}) == []

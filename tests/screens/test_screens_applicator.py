@@ -111,6 +111,27 @@ def test_a_temperature_below_zero_has_its_minus(app, country, digits_tapped, sho
     assert [each["temperature"] for each in record.body["heat"]] == [celsius]
 
 
+@pytest.mark.parametrize("phone", PHONES, ids=lambda p: f"{p.width}x{p.height}@{p.font}")
+@pytest.mark.parametrize("asks", ["Your own limit", "Strokes into a measure"])
+def test_the_pad_stays_under_the_finger(open_app, phone, asks):
+    """The first digit brings the key that takes the number, and moves no other."""
+    app = open_app(phone)
+    app.set_up("Ferry Lane", 1, country="Germany")
+    go(app, "Home", "Applicators", "Write a new one down", asks)
+
+    def places():
+        return {key.text: tuple(key.pos) for key in app.hand.shown_keys() if key.text.isdigit()}
+
+    before = places()
+    app.hand.tap("1", exactly=True)
+    assert app.hand.has_key("Take this")
+    assert places() == before
+    app.hand.find("Clear")
+    app.hand.tap("Clear")
+    app.hand.find("1")
+    assert not app.hand.has_key("Take this")
+
+
 def test_what_cannot_be_below_zero_has_no_minus(fogger):
     """Strokes and what came out of them."""
     go(fogger, "Strokes into a measure")
