@@ -147,10 +147,12 @@ def facts(body: Mapping[str, Any], hives: Sequence[tuple[str, str, HiveState]]) 
     off = [state for _, _, state in hives if not supers_on(state)]
     since = max((state.supers_off_on or 0 for state in off), default=0)
     if off and len(off) == len(hives):
-        words = say("Supers: off on all hives, by the records")
         if since:
             words = say("Supers: off on all hives since {day}", day=as_date(since))
-        found.append(Fact(words, "done"))
+            found.append(Fact(words, "done"))
+        else:  # nobody ever wrote one down: for the rules none is on, for the eye that is no proof
+            words = say("Supers: none on record. Are some on? Write them down first.")
+            found.append(Fact(words, "unknown"))
     elif off:
         words = count(
             "Supers: off on {n} hive, by the records",

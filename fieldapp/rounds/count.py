@@ -6,6 +6,7 @@ Every tap is kept on the phone until the count is saved, so that nobody counts t
 from __future__ import annotations
 
 from datetime import date
+from functools import reduce
 from typing import Any, NamedTuple
 
 from fieldapp.husbandry.counting import measure_readings
@@ -124,12 +125,12 @@ class Counting(Kept):
 
     # -- the bees, the board
 
-    def measures(self) -> list[tuple[str, Phrase | str, str]]:
+    def measures(self) -> list[tuple[str, Phrase | str, Phrase | str]]:
         """Return the measures for bees: name, words, and how many bees each is taken to hold."""
-        held: dict[str, list[str]] = {}
+        held: dict[str, list[Phrase | str]] = {}
         for name, figure in measure_readings(self._notebook.published.biology):
             held.setdefault(name, []).append(f"{figure.low:g}")
-        return [(name, word(name), ", ".join(numbers)) for name, numbers in held.items()]
+        return [(name, word(name), reduce(_or, numbers)) for name, numbers in held.items()]
 
     def measured(self, name: str) -> None:
         """Take the bees by a measure: all that it is published to hold is shown."""
@@ -194,3 +195,7 @@ class Counting(Kept):
     @property
     def _day(self) -> date:
         return self.told.day
+
+
+def _or(one: Phrase | str, other: Phrase | str) -> Phrase | str:
+    return say("{one} or {other}", one=one, other=other)

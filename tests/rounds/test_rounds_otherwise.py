@@ -319,12 +319,12 @@ def test_what_was_passed_over_is_told_before_the_next_round(phone):
 
 
 def test_supers_that_are_off_are_told_with_their_day(phone):
-    """*Supers off on all hives since 3 Jul*; where none were ever on, without a day."""
+    """*Supers off on all hives since 3 Jul*; where none were ever written down, that."""
     phone.set_up(1)
     (hive,) = phone.hives()
-    assert "Supers: off on all hives, by the records" in said(
-        fact.words for fact in phone.start(SUBLIMED).facts()
-    )
+    [none] = [each for each in phone.start(SUBLIMED).facts() if "Supers" in each.words.text]
+    assert Speech()(none.words) == "Supers: none on record. Are some on? Write them down first."
+    assert none.sign == "unknown", "what nobody wrote down proves nothing"
     phone.write("super_on", {"mark": "A"}, hive=hive)
     phone.time.pass_(2 * DAY)
     phone.write("super_off", {"mark": "A"}, hive=hive)

@@ -178,4 +178,4 @@ def test_what_is_told_before_a_round_follows_its_hives(phone):
     assert any("off on 2 hives" in SPEAK(fact.words) for fact in start.facts())
     assert start.facts() is start.facts()
     start.leave_out(start.stops()[0])
-    assert any("off on all hives" in SPEAK(fact.words) for fact in start.facts())
+    assert any("none on record" in SPEAK(fact.words) for fact in start.facts())
