@@ -22,7 +22,7 @@ from fieldapp.husbandry.folding import (
     Run,
     Waypoints,
 )
-from fieldapp.husbandry.hivelog import HiveLog
+from fieldapp.husbandry.hivelog import ALWAYS, HiveLog
 from fieldapp.husbandry.index import Index
 from fieldapp.husbandry.intake import Dirty, Intake
 from fieldapp.husbandry.kept import Kept
@@ -80,10 +80,10 @@ class Operation:
             vars(part).clear()
 
     def wake(self, hive: str) -> None:
-        """Read what is kept of a hive, so that the next record of it does not wait for that."""
+        """Fold a hive that sleeps, so that the next record of it goes on from there."""
         name = self.shared.same.of("hive", hive)
-        self._index.log(name)
-        self._assembly.state(name)
+        if name in self._index.asleep and not self._assembly.has(name):
+            self._fold({name: ALWAYS}, set())
 
     def dressed(self, state: HiveState) -> HiveState:
         """Return a kept state with the terms, plans and periods that it names."""

@@ -262,6 +262,29 @@ def test_hives_sleep_until_a_record_touches_them(journal: Journal, tmp_path: Pat
         assert len(book._operation.asleep) == 2
 
 
+def test_the_next_record_of_a_woken_hive_reads_none_of_before(
+    journal: Journal, tmp_path: Path
+) -> None:
+    """Neither its own nor those of its marked supers; it is the same hive, asleep or awake."""
+    season, terms = strips_season()
+    season.add("super_on", "2026-07-02", {"mark": "A"})
+    pour = Pour(journal)
+    pour(season.records)
+    Book.open(journal, tmp_path / "book.db").close()
+    with closing(Book.open(journal, tmp_path / "book.db")) as book:
+        asleep = book.hive(HIVE)
+        book.wake(HIVE)
+        assert book.hive(HIVE) == asleep
+        read: list[str] = []
+        by_ids = book._keeping._by_ids
+        book._keeping._by_ids = lambda names: read.extend(names) or by_ids(names)
+        season.pieces("out", terms, "2026-08-20", 2)
+        pour(season.records[-1:])
+        assert book.refresh() == {HIVE}
+        assert read == []
+        assert book.honey(HIVE, DAY).honey_from == date(2026, 9, 4)
+
+
 def test_a_hive_wakes_beside_records_that_no_rule_reads(journal: Journal, tmp_path: Path) -> None:
     """Feed given and a hive passed over stand in a history, and in the way of nothing."""
     season, terms = strips_season()
