@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
-from fieldapp.screens.block import Block, Words
+from fieldapp.screens.block import Words
 from fieldapp.screens.grid import Grid
 from fieldapp.screens.keys import Act, Key
 from fieldapp.screens.look import Look
@@ -133,35 +133,17 @@ def _page(what: _Asked, text: str) -> Page:
         if text
         else say("tap the number: {unit}", unit=counted(what.unit, number))
     )
-    pad: list[Block] = [
-        Grid(look, _keys(what, text, go_on), HAND if what.gloves else ACROSS, most=3)
-    ]
-    if not acts and not what.gloves:  # the pad stays where it is when what takes the number comes
-        pad.append(_RoomOf(Key(look, say("Take this"), what.back, least=DESK)))
     return Page(
         look,
         head=[title(look, what.asked), Words(look, shown, "title")],
         low_head=[Words(look, shown if text else what.asked, bold=True)],
-        middle=pad,
+        middle=[Grid(look, _keys(what, text, go_on), HAND if what.gloves else ACROSS, most=3)],
         acts=acts,
         back=what.back,
         whole=True,
         sinks=True,
         name="number in gloves" if what.gloves else "number",
     )
-
-
-class _RoomOf(Block):
-    """The room of a key that is not there yet."""
-
-    def __init__(self, key: Key) -> None:
-        super().__init__(key.look)
-        self._key = key
-
-    def fit(self, width: float) -> float:
-        """Return the height that the key would have."""
-        self.size = (width, self._key.fit(width))
-        return float(self.height)
 
 
 def _keys(what: _Asked, text: str, go_on: Callable[[str], None]) -> list[Key]:
