@@ -54,11 +54,9 @@ class Shown(NamedTuple):
             return _chunk(self.entries, at)
         return _chunk(self.register, at - _chunks(self.entries))
 
-    def named(self, at: int) -> Phrase:
-        """Return what a part is of."""
-        if at < _chunks(self.entries):
-            return say("Treatments")
-        return say("Colonies, movements, visits")
+    def begins_register(self, at: int) -> bool:
+        """Whether a part is the first of the register."""
+        return bool(self.register) and at == _chunks(self.entries)
 
 
 def _chunks(entries: Sequence[Entry]) -> int:

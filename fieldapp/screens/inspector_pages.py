@@ -33,6 +33,8 @@ def page(way: HomeFlow, part: int | None) -> Page:
         middle = _gaps(way, shown)
     else:
         middle = [_entry(look, each) for each in shown.part(part)]
+        if shown.begins_register(part):
+            middle.insert(0, heading(look, say("Colonies, movements, visits")))
     if shown is not None and shown.parts:
         following = 0 if part is None else part + 1
         words = say("Show them") if part is None else say("Earlier")
@@ -44,9 +46,7 @@ def page(way: HomeFlow, part: int | None) -> Page:
     named = say("Record book: {place}", place=inspector.place)
     head: list[Block] = [title(look, named)]
     if shown is not None and part is not None:
-        of = say("part {at} of {all}", at=part + 1, all=shown.parts)
-        words = say("{what}, {part}", what=shown.named(part), part=of)
-        head.append(Words(look, words, "small"))
+        head.append(Words(look, say("part {at} of {all}", at=part + 1, all=shown.parts), "small"))
     elif shown is not None:
         head.append(Words(look, shown.tally, "small"))
     return Page(

@@ -118,7 +118,7 @@ def test_the_register_follows_the_treatments(shown):
     looked = inspector(shown)
     looked.begin(apiary)
     last = looked.shown.parts - 1
-    assert Speech()(looked.shown.named(last)) == "Colonies, movements, visits"
+    assert [looked.shown.begins_register(at) for at in range(last + 1)] == [False, True]
     assert [texts(entry) for entry in looked.shown.part(last)] == [
         ["3 Jul 2026: Colonies counted", "3 colonies, reported to the district", "By: Keeper"],
         ["2 Jul 2026: Visit", "the office: no findings. Standstill set.", "By: Keeper"],
