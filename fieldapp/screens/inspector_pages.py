@@ -34,7 +34,10 @@ def page(way: HomeFlow, part: int | None) -> Page:
     else:
         middle = [_entry(look, each) for each in shown.part(part)]
         if shown.begins_register(part):
-            middle.insert(0, heading(look, say("Colonies, movements, visits")))
+            # Small, or with large letters it would have a page of its own.
+            begins = Words(look, say("Colonies, movements, visits"), "small", bold=True)
+            begins.leads = True
+            middle.insert(0, begins)
     if shown is not None and shown.parts:
         following = 0 if part is None else part + 1
         words = say("Show them") if part is None else say("Earlier")
