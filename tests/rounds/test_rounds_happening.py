@@ -459,6 +459,23 @@ def test_a_lifted_standstill_blocks_no_more_and_not_before_it_was_set(yard):
     form.save()
 
 
+def test_what_was_done_before_a_move_is_blocked_and_written_where_the_hive_stood(yard):
+    """The standstill of the apiary that it left counts for the days before, and that alone."""
+    there = another_apiary(yard, "Heather")
+    standstill(yard)
+    yard.time.pass_(2 * DAY)
+    away = entered(Moved(yard.notebook, yard.apiary, yard.hive[1]), apiary=there)
+    away.despite = True
+    away.save()
+    form = entered(Split(yard.notebook, yard.hive[1]), to_hive="new")
+    assert form.blocked is None
+    entered(form, day="2026-07-02")
+    assert form.blocked is not None
+    assert form.drafts()[-1].apiary == yard.apiary
+    entered(form, day="2026-06-01")  # before its first record: where it stands now
+    assert form.drafts()[-1].apiary == there
+
+
 # -- all of them
 
 

@@ -49,6 +49,14 @@ class Register(NamedTuple):
         name = self.ids.get(apiary, apiary)
         return next((each for each in self.premises if each.apiary == name), None)
 
+    def stood(self, hive: str, day: date) -> str | None:
+        """Return where a hive stood at the end of `day`; None where no record says so.
+
+        `hive` is the id that stands for it.
+        """
+        moved = [each for each in self.movements if each.hive == hive and each.day <= day]
+        return moved[-1].to if moved else None
+
     def blocked(self, apiary: str, day: date) -> Blocked | None:
         """Return why hives of an apiary may not be moved or united nor combs exchanged."""
         return blocked(self.standstills, self.ids.get(apiary, apiary), day)

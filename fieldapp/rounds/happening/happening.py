@@ -143,8 +143,15 @@ class Happening(Kept):
 
     @property
     def apiaries(self) -> list[str]:
-        """The apiaries that it concerns."""
-        return [self._state.apiary] if self._state.apiary else []
+        """The apiaries that it concerns: where the hive stood on the day."""
+        stood = self._stood(self.hive)
+        return [stood] if stood else []
+
+    def _stood(self, hive: str) -> str | None:
+        """Return where a hive stood on the day, where it stands now if nobody knows."""
+        state = self._notebook.book.hive(hive)
+        stood = self._notebook.shelf.ledger().register.stood(state.hive, self.day)
+        return stood or state.apiary
 
     # -- saving
 
@@ -176,12 +183,14 @@ class Happening(Kept):
 
     def bees_of(self, hive: str) -> str:
         """Return the id of the colony in a hive; bees that nobody recorded get one of their own."""
-        return self._notebook.book.hive(hive).colony or self.id_of(f"bees of {hive}")
+        return self._colony(hive) or self.id_of(f"bees of {hive}")
+
+    def _colony(self, hive: str) -> str:
+        return self._notebook.book.hive(hive).colony
 
     def draft(self, kind: str, hive: str, body: dict[str, Any], apiary: str = "") -> Draft:
         """Return a draft of the day said, about a hive where it stands, and the colony in it."""
-        state = self._notebook.book.hive(hive)
-        where = apiary or state.apiary
+        where = apiary or self._stood(hive)
         return Draft(
             kind,
             moment_on(self._notebook, self.values.get("day"), where),
@@ -189,7 +198,7 @@ class Happening(Kept):
             body,
             apiary=where,
             hive=hive,
-            colony=state.colony or (self.bees_of(hive) if kind in _OF_COLONY else None),
+            colony=self._colony(hive) or (self.bees_of(hive) if kind in _OF_COLONY else None),
             id=self.id_of(f"{kind} {hive} {sorted(body.items())}"),
         )
 
