@@ -14,7 +14,7 @@ import tempfile
 from pathlib import Path
 from typing import Any
 
-from PIL import Image
+from PIL import Image, ImageColor
 
 ROOT = Path(__file__).resolve().parent.parent
 SHOWN = {
@@ -29,12 +29,16 @@ SCREENS = ROOT / "docs" / "img" / "screens"
 PAGE = ROOT / "docs" / "screens.md"
 LANGUAGES = {"en": "English", "de": "German"}
 THEMES = {"sun": "full sun", "dark": "dark"}
-PARTS = 4
+PARTS = 3
 """Parts of a page that are shown side by side; further ones look like these."""
 GAP = 12
 """Pixels between them."""
-INKS = 16
-"""Colours of a picture: the look has seven, the others are the edges of letters."""
+BETWEEN = (128, 128, 128)
+"""Their colour."""
+PHOTOS = ("#C81E1E", "#1E1EC8")
+"""The colours of the tour's photos."""
+SHADES = 6
+"""Steps between an ink and its ground, for the edges of letters."""
 
 FIRST = "The first start"
 """Walked last, where every page but its own is met already; shown first."""
@@ -83,7 +87,8 @@ def of_every_page(folder: Path) -> dict[str, list[str]]:
             target = SCREENS / f"{language}-{theme}"
             target.mkdir(parents=True)
             for name, parts in met.items():
-                side_by_side(parts[:PARTS]).save(target / file_name(name), optimize=True)
+                picture = side_by_side(parts[:PARTS], palette(theme))
+                picture.save(target / file_name(name), optimize=True)
     return groups
 
 
@@ -115,13 +120,29 @@ def walked(
     return groups, met
 
 
-def side_by_side(parts: list[Image.Image]) -> Image.Image:
-    """Return the parts of a page as one picture of few colours."""
+def palette(theme: str) -> Image.Image:
+    """Return the colours of a theme: each ink, its shades to the ground, and what is between."""
+    from fieldapp.screens.theme import THEMES  # noqa: PLC0415
+
+    look = THEMES[theme]
+    colours = [BETWEEN, *(ImageColor.getrgb(name) for name in PHOTOS)]
+    for ink in sorted(set(look.ink.values())):
+        for step in range(SHADES + 1):
+            mixed = zip(ink[:3], look.ground[:3], strict=True)
+            colours.append(tuple(round(255 * (a + (b - a) * step / SHADES)) for a, b in mixed))
+    made = Image.new("P", (1, 1))
+    flat = [value for colour in colours for value in colour]
+    made.putpalette(flat + flat[:3] * (256 - len(colours)))
+    return made
+
+
+def side_by_side(parts: list[Image.Image], colours: Image.Image) -> Image.Image:
+    """Return the parts of a page as one picture in a palette."""
     width = sum(part.width for part in parts) + GAP * (len(parts) - 1)
-    whole = Image.new("RGB", (width, parts[0].height), "#808080")
+    whole = Image.new("RGB", (width, parts[0].height), BETWEEN)
     for at, part in enumerate(parts):
         whole.paste(part, (at * (part.width + GAP), 0))
-    return whole.quantize(INKS, dither=Image.Dither.NONE)
+    return whole.quantize(palette=colours, dither=Image.Dither.NONE)
 
 
 def file_name(page: str) -> str:

@@ -58,14 +58,14 @@ def can_answer(bees: float, per_100: float) -> Outlook:
 def _in_words(below: int | None, over: int) -> Phrase:
     if below is None:
         return say(
-            "Even no mite at all would not show that the load is below: take more bees. "
+            "even no mite at all would not show that the load is below: take more bees. "
             "From {over} mites on it is over.",
             over=over,
         )
     return count(
-        "Up to {n} mite shows that the load is below, from {over} on that it is over; "
+        "up to {n} mite shows that the load is below, from {over} on that it is over; "
         "between them the count cannot tell.",
-        "Up to {n} mites show that the load is below, from {over} on that it is over; "
+        "up to {n} mites show that the load is below, from {over} on that it is over; "
         "between them the count cannot tell.",
         below,
         over=over,

@@ -78,7 +78,7 @@ _WORDS: dict[str, Phrase] = {
         # measures for bees, factors of a board
         say("half a US cup"),
         say("100 mL"),
-        say("with brood, by a page"),
+        say("with brood, as a web page has it"),
         say("broodless autumn"),
         say("November to February"),
         say("May to August"),

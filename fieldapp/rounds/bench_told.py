@@ -12,6 +12,7 @@ from fieldapp.husbandry.mixing.batch import keeping
 from fieldapp.husbandry.mixing.recipe import Recipe, Step
 from fieldapp.husbandry.mixing.solubility import crystals
 from fieldapp.husbandry.mixing.strength import Strength, implausible, meant_by, strengths
+from fieldapp.husbandry.published import Published
 from fieldapp.husbandry.spoken import why
 from fieldapp.husbandry.vocabulary import word
 from fieldapp.rounds.bench import Bench
@@ -50,15 +51,18 @@ class Told(NamedTuple):
     words: Phrase
 
 
-def told_steps(bench: Bench, recipe: Recipe) -> list[StepTold]:
-    """Return the steps of a recipe as they are followed."""
+def told_steps(bench: Bench, recipe: Recipe, *, cups: bool = False) -> list[StepTold]:
+    """Return the steps of a recipe as they are followed.
+
+    Without scales a liquid is measured in mL, or where the kitchen has them in US `cups`.
+    """
     found = bench.findings(recipe)
     return [
         StepTold(
             number,
             _act(step),
             _figure(step),
-            tuple(_under(bench, step)),
+            tuple(_under(bench, step, cups=cups)),
             (
                 *_acid(step),
                 *(
@@ -107,7 +111,7 @@ def _figure(step: Step) -> Phrase | None:
     return None
 
 
-def _under(bench: Bench, step: Step) -> list[Phrase]:
+def _under(bench: Bench, step: Step, *, cups: bool) -> list[Phrase]:
     """Return an amount in grams where it is spooned, kitchen measures where scales lack."""
     if step.measured is not None:
         return [say("measured {degrees}", degrees=Degrees(step.measured))]
@@ -121,21 +125,25 @@ def _under(bench: Bench, step: Step) -> list[Phrase]:
     lines = [] if measures.is_mass(step.unit) else [_grams(grams)]
     if bench.scales or step.unit.startswith("US "):
         return lines
+    return [*lines, _without_scales(step.what, grams, tables, cups=cups)]
+
+
+def _without_scales(what: str, grams: Interval, tables: Published, *, cups: bool) -> Phrase:
     middle = (grams.low + grams.high) / 2
-    spooned = measures.kitchen(step.what, middle, tables.chemistry, tables.measures)
+    volume = None if cups else measures.poured(what, middle, tables.chemistry)
+    if volume is not None:
+        return say("{n} mL in a measuring jug", n=rounded(volume))
+    spooned = measures.kitchen(what, middle, tables.chemistry, tables.measures)
     if not spooned:
-        return [*lines, say("{what} has to be weighed", what=word(step.what))]
+        return say("{what} has to be weighed", what=word(what))
     best = spooned[0]
-    return [
-        *lines,
-        say(
-            "{number} {unit}: holds {low} to {high} g",
-            number=spoons(best.number),
-            unit=measures.measure_word(best.unit, best.number),
-            low=rounded(best.holds.low),
-            high=rounded(best.holds.high),
-        ),
-    ]
+    return say(
+        "{number} {unit}: holds {low} to {high} g",
+        number=spoons(best.number),
+        unit=measures.measure_word(best.unit, best.number),
+        low=rounded(best.holds.low),
+        high=rounded(best.holds.high),
+    )
 
 
 def _grams(grams: Interval) -> Phrase:

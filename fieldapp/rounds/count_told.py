@@ -31,7 +31,7 @@ from fieldapp.words import Phrase, count, say
 SAYS: dict[str, tuple[Sign, Phrase]] = {
     "over": ("late", say("over the threshold")),
     "below": ("done", say("below the threshold")),
-    "cannot tell": ("unknown", say("cannot tell")),
+    "cannot tell": ("unknown", say("cannot tell if over the threshold")),
 }
 #: The look for brood before a forecast reaches back so far.
 _BROOD_DAYS = 28
@@ -143,7 +143,9 @@ class CountsTold:
         told += told_whole(readings, day, self._brood(day), self._biology)
         history = [each for each in found.judgements if each.history]
         for each in history[:1]:
-            told.append(Told("quiet", say("Shown as history"), tuple(why(each.reasons))))
+            told.append(
+                Told("quiet", say("An old threshold, shown as history"), tuple(why(each.reasons)))
+            )
         levels = self.levels(body["way"])
         told += told_ahead(readings, day, self._brood(self.day), levels, self._biology)
         return _each_once(told)

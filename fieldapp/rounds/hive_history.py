@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from fieldapp.book import Entry
+from fieldapp.husbandry.agenda.items import name_of
 from fieldapp.husbandry.amounts import measured
 from fieldapp.journal import happened
 from fieldapp.journal.called import kind_called
@@ -40,9 +41,12 @@ def entry_told(notebook: Notebook, entry: Entry) -> Told:
     record = entry.holds
     name = kind_called(record.kind)
     words = say("{day}: {what}", day=happened.civil(record.happened), what=name)
-    detail = _detail(notebook, record.kind, record.body)
+    detail = _detail(notebook, record.hive or "", record.kind, record.body)
     if detail is not None:
-        words = say("{words}, {detail}", words=words, detail=detail)
+        said = say("{words}, {detail}", words=words, detail=detail)
+        if detail.text in (_ANSWER.text, _ANSWERS.text):  # each begins as a question does
+            said = say("{words}. {detail}", words=words, detail=detail)
+        words = said
     photos = sum(each.kind == "photo" for each in entry.annexes)
     if photos:
         shown = count("{n} photo", "{n} photos", photos)
@@ -54,6 +58,10 @@ def entry_told(notebook: Notebook, entry: Entry) -> Told:
     return Told(sign, words)
 
 
+#: How an answer, and two of them, are told.
+_ANSWER = say("{what}: {answer}")
+_ANSWERS = say("{one}. {other}")
+
 #: What was done with pieces, in the words of a history.
 _DID: dict[str, Phrase] = {
     "moved": say("moved"),
@@ -64,12 +72,14 @@ _DID: dict[str, Phrase] = {
 }
 
 
-def _detail(notebook: Notebook, kind: str, body: dict[str, object]) -> Phrase | None:
+def _detail(notebook: Notebook, hive: str, kind: str, body: dict[str, object]) -> Phrase | None:
     if kind == "application":
         dose = body.get("dose")
+        amount = say("amount not said")
         if isinstance(dose, dict):
-            return measured(dose["amount"], dose["unit"], dose.get("per", "hive"))
-        return say("amount not said")
+            amount = measured(dose["amount"], dose["unit"], dose.get("per", "hive"))
+        name = name_of(notebook.book.hive(hive), str(body["terms"]), str(body["treatment"]))
+        return say("{treatment}: {amount}", treatment=name, amount=amount)
     if kind == "pieces":
         did = _DID.get(str(body["did"]), say("{did}", did=str(body["did"])))
         return say("{count} {did}", count=_whole(body["count"]), did=did)
@@ -128,7 +138,11 @@ def _answers(kind: str, body: dict[str, object]) -> Phrase | None:
     ]
     if not said:
         return None
-    return said[0] if len(said) == 1 else say("{one}, {other}", one=said[0], other=said[1])
+    if len(said) == 1:
+        return said[0]
+    if said[0].text != _ANSWER.text:
+        return say("{one}, {other}", one=said[0], other=said[1])
+    return say("{one}. {other}", one=said[0], other=said[1])
 
 
 def _answer(kind: str, question: Question, value: object) -> Phrase:

@@ -48,7 +48,9 @@ def courses_in_sight(state: HiveState, day: date) -> list[CourseView]:
 def course_told(state: HiveState, view: CourseView) -> Told:
     """Return how a course stands."""
     sign = _COURSES.get(view.state, "quiet")
-    return Told(sign, _course(state, view), tuple(why(view.reasons)))
+    # Over the label by 2, by 3, by 4: the last of the same kind says it all.
+    last = {reason.phrase.text: reason for reason in view.reasons}
+    return Told(sign, _course(state, view), tuple(why(last.values())))
 
 
 def item_told(item: Item) -> Told:

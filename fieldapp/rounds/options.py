@@ -32,7 +32,7 @@ SIGNS: dict[str, Sign] = {
 ANSWERS: dict[str, Phrase] = {
     "suits": say("suits"),
     "does not suit": say("does not suit"),
-    "not known": say("not known"),
+    "not known": say("not known whether it suits"),
 }
 #: One answer against decides for an apiary, then one thing not known.
 _WORST = ("does not suit", "not known", "suits")

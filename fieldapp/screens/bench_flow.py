@@ -89,7 +89,7 @@ class BenchFlow:
         """Show the step at which the keeper stands."""
 
         def shows(made: Recipe) -> Page:
-            told = told_steps(bench, made)
+            told = told_steps(bench, made, cups=self.flow.look.speech.habits.cups)
             at = min(bench.at, len(told) - 1)
             return bench_pages.step_page(self, bench, told[at], len(told), back)
 

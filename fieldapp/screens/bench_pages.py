@@ -136,7 +136,7 @@ def mix_page(way: BenchFlow, bench: Bench, recipe: Recipe, back: Act) -> Page:
 def _parts(way: BenchFlow, bench: Bench, recipe: Recipe) -> list[Block]:
     look = way.flow.look
     blocks: list[Block] = []
-    for told in told_steps(bench, recipe):
+    for told in told_steps(bench, recipe, cups=look.speech.habits.cups):
         stops = [words for sign, words in told.findings if sign == "late"]
         blocks += [Tell(look, "late", words, "small", bold=True) for words in stops]
         if told.figure is not None:

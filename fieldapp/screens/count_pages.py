@@ -27,14 +27,11 @@ if TYPE_CHECKING:
 def way_page(way: CountFlow, counting: Counting, back: Act) -> Page:
     """Return the ways of counting."""
     look = way.flow.look
-    keys = [
-        Key(look, each.words, partial(way.take_way, counting, each, back), centred=False)
-        for each in WAYS
-    ]
+    keys = [Key(look, each.words, partial(way.take_way, counting, each, back)) for each in WAYS]
     return Page(
         look,
         head=[title(look, say("Hive {number}: count mites", number=counting.number))],
-        middle=[*keys],
+        middle=[Grid(look, keys, most=2)],
         back=back,
         name="count way",
     )
@@ -111,31 +108,29 @@ def tally_page(way: CountFlow, counting: Counting, back: Act) -> Page:
 def bees_page(way: CountFlow, counting: Counting, back: Act) -> Page:
     """Return the question of how many bees there were, by measure, count or weight."""
     look = way.flow.look
-    keys: list[Block] = [
+    keys = [
         Key(
             look,
             words,
             partial(way.measured, counting, name, back),
             under=[(say("taken as {bees} bees", bees=bees), "small")],
-            centred=False,
         )
         for name, words, bees in counting.measures()
     ]
     keys += [
-        Key(look, say("Counted"), partial(way.ask_bees, counting, back), centred=False),
-        Key(look, say("Weighed"), partial(way.ask_grams, counting, back), centred=False),
+        Key(look, say("Counted"), partial(way.ask_bees, counting, back)),
+        Key(look, say("Weighed"), partial(way.ask_grams, counting, back)),
         Key(
             look,
             say("Not known"),
             partial(way.bees_not_known, counting, back),
             under=[(say("then the load is not known either"), "small")],
-            centred=False,
         ),
     ]
     return Page(
         look,
         head=[title(look, say("How many bees?"))],
-        middle=keys,
+        middle=[Grid(look, keys, most=2)],
         back=partial(way.tally, counting, back),
         name="bees",
     )

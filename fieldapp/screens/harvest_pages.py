@@ -191,11 +191,11 @@ def not_fine_page(way: HarvestFlow, harvest: Harvest, take: Take, again: Act) ->
 
     taken = harvest.has(take)
     words = say("Leave it out again") if taken else say("Take it all the same")
-    middle: list[Block] = [Tell(look, take.sign, take.told, bold=True)]
-    middle += [Words(look, each) for each in take.reasons]
-    middle.append(
-        Tell(look, "late", say("Its lot is to be held. It goes into the record as it is."), "small")
-    )
+    middle: list[Block] = [
+        Tell(look, take.sign, take.told, bold=True),
+        Tell(look, "late", say("Its lot is to be held. It goes into the record as it is.")),
+    ]
+    middle += [Words(look, each, "small", "quiet") for each in take.reasons]
     return Page(
         look,
         head=[title(look, take.words)],

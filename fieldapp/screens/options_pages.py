@@ -53,7 +53,7 @@ def table_page(way: OptionsFlow, options: Options, back: Act) -> Page:
     middle.append(Words(look, source, "small", "quiet"))
     return Page(
         look,
-        head=[heading(look, say("What may I do here?")), Words(look, _where(options), "small")],
+        head=[title(look, say("What may I do here?")), Words(look, _where(options), "small")],
         low_head=[Words(look, _where(options), "small", bold=True)],
         middle=middle,
         whole=True,

@@ -51,17 +51,22 @@ class Table(Block):
             left = height
             head = _Sheet(self.look, numbers, (), self._cell).fit(width)
             for row in rows:
-                row.shrink(width, height - head - dp(SPACE))
+                if said := row.shrink(width, height - head - dp(SPACE)):
+                    sheets += [*self._flushed(numbers, held), *said]
+                    held = []
                 high = row.fit(width) + dp(SPACE)
                 if held and high > left:
-                    sheets.append(_Sheet(self.look, numbers, held, self._cell))
+                    sheets += self._flushed(numbers, held)
                     held = []
                 if not held:
                     left = height - head
                 held.append(row)
                 left -= high
-            sheets.append(_Sheet(self.look, numbers, held, self._cell))
+            sheets += self._flushed(numbers, held)
         return sheets
+
+    def _flushed(self, numbers: Sequence[str], held: Sequence[_Row]) -> list[Block]:
+        return [_Sheet(self.look, numbers, held, self._cell)] if held else []
 
     def _blocks(self, width: float) -> list[tuple[Sequence[str], list[_Row]]]:
         """Return hives that stand side by side, with the rows under them; made once a width."""
@@ -106,11 +111,13 @@ class _Row(Block):
         self.size = (width, self.key.fit(width) + dp(SPACE) + high)
         return float(self.height)
 
-    def shrink(self, width: float, height: float) -> None:
-        """Set the words of the key small where the row would be higher than `height`."""
-        over = self.fit(width) - height
-        if over > 0:
-            self.key.parts(self.key.height - over)
+    def shrink(self, width: float, height: float) -> list[Block]:
+        """Make the key lower where the row would be higher than `height`.
+
+        Return what then has to stand before it.
+        """
+        beside = self.fit(width) - self.key.height
+        return [part for part in self.key.parts(height - beside) if part is not self.key]
 
     def place(self, x: float, y: float) -> None:
         """Stand with each sign in the middle of its column."""

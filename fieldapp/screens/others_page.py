@@ -9,7 +9,8 @@ from fieldapp.rounds.choosing import pieces_in
 from fieldapp.rounds.due import Asks
 from fieldapp.rounds.giving import Did
 from fieldapp.rounds.starting import Start
-from fieldapp.screens.block import Block, Words
+from fieldapp.screens.block import Words
+from fieldapp.screens.grid import Grid
 from fieldapp.screens.keys import Key
 from fieldapp.screens.page import Page
 from fieldapp.screens.parts import title
@@ -35,22 +36,20 @@ def page(way: RoundFlow, apiary: str) -> Page:
     """Return the other rounds of an apiary; those of pieces where some are in."""
     look = way.flow.look
     notebook = way.flow.kit.notebook
-    middle: list[Block] = []
+    keys: list[Key] = []
     for treatment, name, hives in pieces_in(notebook, apiary):
         said = count("{name}, {n} hive", "{name}, {n} hives", hives, name=name)
-        middle += [
+        keys += [
             Key(
                 look,
                 words,
                 partial(_pieces, way, apiary, treatment, did),
                 under=[(said, "small")],
-                centred=False,
             )
             for did, words in _PIECES
         ]
-    middle += [
-        Key(look, words, partial(way.flow.looks.begin_at, apiary, asks), centred=False)
-        for asks, words in _LOOKS
+    keys += [
+        Key(look, words, partial(way.flow.looks.begin_at, apiary, asks)) for asks, words in _LOOKS
     ]
     return Page(
         look,
@@ -59,7 +58,7 @@ def page(way: RoundFlow, apiary: str) -> Page:
             Words(look, notebook.place_name(apiary), "small"),
         ],
         low_head=[Words(look, say("Another round"), bold=True)],
-        middle=middle,
+        middle=[Grid(look, keys, most=2)],
         back=partial(way.round_at, apiary),
         name="others",
     )

@@ -32,7 +32,7 @@ def own_page(way: BenchFlow, bench: Bench, own: OwnRecipe, back: Act) -> Page:
         middle.append(
             Tell(look, "unknown", say("First: put something in. Every amount as on your paper."))
         )
-    for told in told_steps(bench, own.recipe):
+    for told in told_steps(bench, own.recipe, cups=look.speech.habits.cups):
         words = say("{n}. {act}", n=told.number + 1, act=told.act)
         if told.figure is not None:
             words = say("{words}: {figure}", words=words, figure=told.figure)

@@ -34,11 +34,11 @@ def page(way: RoundFlow, start: Start) -> Page:
     middle: list[Block] = []
     for stop in stops:
         middle += _stop(way, start, stop)
+    if start.task == "treat":
+        middle.append(Words(look, say("Each hive: {amount}", amount=start.gets), "title"))
     middle += [Tell(look, fact.sign, fact.words) for fact in start.facts()]
     if start.task == "pieces":
         middle.append(Tell(look, "due", _DID[start.did], bold=True))
-    if start.task == "treat":
-        middle.append(Tell(look, "quiet", say("Each hive: {amount}", amount=start.gets)))
     if len(start.amounts) > 1:
         middle.append(
             Key(look, say("Another amount"), lambda: way.ask_amount(start), centred=False)

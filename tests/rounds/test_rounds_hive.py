@@ -58,8 +58,8 @@ def test_the_history_shows_corrections_as_corrections_and_slips_as_taken_back(ph
     round_.tap(hive)
     Otherwise(round_, hive).part_dose()
     newest, slip, place = said(hive_view(phone.notebook, hive).history)
-    assert newest == "1 Jul 2026: Treated, 2 pieces (corrected)"
-    assert slip == "1 Jul 2026: Treated, 2 pieces (taken back)"
+    assert newest == "1 Jul 2026: Treated, Amitraz strips: 2 pieces (corrected)"
+    assert slip == "1 Jul 2026: Treated, Amitraz strips: 2 pieces (taken back)"
     assert place == "1 Jul 2026: Number and place"
 
 

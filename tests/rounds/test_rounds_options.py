@@ -69,11 +69,11 @@ def test_brood_seen_within_a_week_counts_and_earlier_does_not(one):
     phone, hive = one
     look(phone, hive, brood="none")
     assert says(phone, TRICKLE, "brood by the label")[0] != "late"
-    assert "seen none" in str(reasons(phone, TRICKLE))
+    assert "in the hive: none" in str(reasons(phone, TRICKLE))
     phone.time.pass_(7 * 86_400)
-    assert "seen none" in str(reasons(phone, TRICKLE))
+    assert "in the hive: none" in str(reasons(phone, TRICKLE))
     phone.time.pass_(86_400)
-    assert "seen not known" in str(reasons(phone, TRICKLE))
+    assert "in the hive: not known" in str(reasons(phone, TRICKLE))
 
 
 def test_brood_against_the_label_does_not_suit(one):
@@ -82,7 +82,7 @@ def test_brood_against_the_label_does_not_suit(one):
     look(phone, hive, brood="yes")
     method = options(phone).method(TRICKLE)
     assert method.sign == "late"
-    assert "seen yes" in SPEAK(method.first)
+    assert "in the hive: yes" in SPEAK(method.first)
 
 
 def test_a_queen_to_be_caged_is_one_that_the_records_tell_of(one):

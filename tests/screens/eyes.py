@@ -118,7 +118,8 @@ def _begun(hand: Driver):
 def _stands_before(key: Key, begun: str) -> bool:
     page = next(each for each in key.walk_reverse() if isinstance(each, Page))
     blocks = [block for part in page.pages for block in part]
-    before = " ".join(each.text for each in blocks[: blocks.index(key)] if isinstance(each, Words))
+    at = next(at for at, block in enumerate(blocks) if key in block.walk(restrict=True))
+    before = " ".join(each.text for each in blocks[:at] if isinstance(each, Words))
     return begun in before and not before.endswith("…")
 
 

@@ -47,7 +47,7 @@ def test_choosing_a_treatment_shows_what_the_records_answer(keeper):
     key = keeper.hand.key("Oxalic acid powder, sublimed")
     assert sign_of(key) == "late"
     assert "does not suit" in key.text
-    assert "seen yes" in key.text
+    assert "in the hive: yes" in key.text
     keeper.hand.find("Amitraz strips")
     assert sign_of(keeper.hand.key("Amitraz strips")) == "unknown"
 
@@ -111,7 +111,9 @@ def test_a_method_says_why_with_its_source(table):
     against = next(n for n, text in enumerate(texts) if text == "Hive 3: does not suit")
     others = next(n for n, text in enumerate(texts) if text.startswith("Hives 1, 2, 4-12"))
     assert against < others
-    why = next(text for text in texts if text.startswith("brood by the label: none, seen yes"))
+    why = next(
+        text for text in texts if text.startswith("brood by the label: none; in the hive: yes")
+    )
     assert why.endswith("(computed)")
     assert any("AN 01519/2014" in text for text in texts[others:]), "the source stands below"
 
@@ -233,7 +235,7 @@ def test_one_hive_has_its_methods_with_the_reason_that_decides(keeper):
     assert keeper.hand.reads("Hive 7, Ferry Lane")
     keeper.hand.find("Oxalic acid powder, sublimed")
     assert sign_of(keeper.hand.key("Oxalic acid powder, sublimed")) == "late"
-    assert any("seen yes" in text for text in keeper.hand.texts())
+    assert any("in the hive: yes" in text for text in keeper.hand.texts())
 
 
 def test_the_hole_is_drawn_where_it_is(table, tmp_path):

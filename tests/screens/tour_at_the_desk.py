@@ -35,7 +35,7 @@ def options(walk: Walk) -> None:
 
 def bench(walk: Walk) -> None:
     """Recipes, scaling, what comes first, the steps, and the batch with its bottle."""
-    walk.go("Home")
+    walk.tap("Home")
     walk.go("The bench")
     walk.go("Dilute an acid")
     for asked, number in (("by its bottle", "60"), ("is it to be", "15"), ("is wanted", "200")):
@@ -158,7 +158,9 @@ def papers(walk: Walk) -> None:
     walk.until(lambda: walk.app.kit.inspector.shown is not None)
     walk.go("Show them")
     walk.go("Earlier")
-    walk.go("Back")
+    walk.app.app.flow.stage.back()  # on the smallest screen it stands many parts on
+    walk.hand.frames(2)
+    walk.here()
     walk.go("Yes: leave")
 
 

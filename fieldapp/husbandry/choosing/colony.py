@@ -29,10 +29,14 @@ def brood(label: Label, hive: Situation) -> list[Finding]:
         if hive.brood == "not known" and wants != "any":
             says = "not known"
         phrase = say(
-            "brood by the label: {wants}, seen {seen}", wants=word(wants), seen=word(hive.brood)
+            "brood by the label: {wants}; in the hive: {seen}",
+            wants=word(wants),
+            seen=word(hive.brood),
         )
         if label.form == "act":
-            phrase = say("brood: {wants}, seen {seen}", wants=word(wants), seen=word(hive.brood))
+            phrase = say(
+                "brood: {wants}; in the hive: {seen}", wants=word(wants), seen=word(hive.brood)
+            )
         found.append(label.found("brood", "brood", says, phrase, records))
     if hive.brood != "none" and label.value("reaches_capped") is not True and label.form != "act":
         text = say("not known to reach mites under cappings: see the hole in the course")

@@ -99,6 +99,12 @@ def grams(what: str, amount: float, unit: str, chemistry: Table) -> Interval:
     return Interval(figure.low * volume, figure.high * volume)
 
 
+def poured(what: str, grams: float, chemistry: Table) -> float | None:
+    """Return the mL of a liquid that weigh so many grams; None for what is no liquid."""
+    figure = density(what, chemistry) if what in ("water", "glycerol") else None
+    return None if figure is None else 2 * grams / (figure.low + figure.high)
+
+
 class Kitchen(NamedTuple):
     """A kitchen measure in place of scales: `number` of `unit`, which holds `holds` g.
 
