@@ -33,8 +33,8 @@ def test_where_versions_stand_side_by_side_the_file_stands(device):
     journal = device().journal
     [look] = journal.write([note()])
     [kept] = journal.write([photo(look.id, ONE)])
-    [void] = journal.write([photo(look.id, ONE, corrects=kept.id, void=True)])
     [mended] = journal.write([photo(look.id, ONE, corrects=kept.id)])
+    [void] = journal.write([photo(look.id, ONE, corrects=kept.id, void=True)])
     assert named_files(journal) == ({ONE}, set())
     heads = (void.id, mended.id)
     journal.write([photo(look.id, ONE, corrects=kept.id, heads=heads, void=True)])

@@ -275,15 +275,19 @@ def test_a_photo_beside_a_record_is_taken_back_and_its_file_is_gone(phone, camer
 def test_a_photo_taken_back_stays_where_another_record_names_it(phone, camera, look):
     """The same picture beside two records, or waiting with a form, is one file."""
     other = phone.write("look", {"eggs": "none"}, hive=look.hive)
-    for beside in (PhotoPlace(root=look.id), PhotoPlace(root=other.id), PhotoPlace(form="a form")):
+    photos = phone.kit.photos
+    first, second, form = PhotoPlace(look.id), PhotoPlace(other.id), PhotoPlace(form="a form")
+    for beside in (first, second):
         shoot(phone, camera, beside)
-    for beside in (PhotoPlace(root=look.id), PhotoPlace(root=other.id)):
-        [shown] = phone.kit.photos.beside(beside)
-        phone.kit.photos.take_back(beside, shown.digest)
-        assert phone.kit.photos.beside(beside) == []
-        assert phone.kit.photos._files.holds(shown.digest)
-    phone.kit.photos.take_back(PhotoPlace(form="a form"), shown.digest)
-    assert not phone.kit.photos._files.holds(shown.digest)
+    [shown] = photos.beside(first)
+    photos.take_back(first, shown.digest)
+    assert photos.beside(first) == []
+    assert photos._files.holds(shown.digest), "the other record names it"
+    shoot(phone, camera, form)
+    photos.take_back(second, shown.digest)
+    assert photos._files.holds(shown.digest), "it waits with a form"
+    photos.take_back(form, shown.digest)
+    assert not photos._files.holds(shown.digest)
 
 
 def test_a_photo_taken_back_can_be_taken_again(phone, camera, look):
