@@ -37,7 +37,7 @@ BETWEEN = (128, 128, 128)
 """Their colour."""
 PHOTOS = ("#C81E1E", "#1E1EC8")
 """The colours of the tour's photos."""
-SHADES = 6
+SHADES = 3
 """Steps between an ink and its ground, for the edges of letters."""
 
 FIRST = "The first start"
