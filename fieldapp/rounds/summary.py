@@ -8,12 +8,14 @@ from typing import NamedTuple
 
 from fieldapp.husbandry.answers import Item
 from fieldapp.journal.record import Record
+from fieldapp.rounds.due import SIGNS
 from fieldapp.rounds.notebook import Notebook
 from fieldapp.rounds.otherwise import given_words
 from fieldapp.rounds.reasons import ASKED, OTHER_AMOUNT, why_of
 from fieldapp.rounds.round import Round
 from fieldapp.rounds.spots import Spot
 from fieldapp.rounds.timers import Timers
+from fieldapp.rounds.told import Told
 from fieldapp.words import Phrase, count, say
 
 
@@ -37,7 +39,7 @@ class Summary(NamedTuple):
     not_done: tuple[Phrase, ...]
     done: tuple[Phrase, ...]
     flags: tuple[Flagged, ...]
-    next: tuple[Phrase, ...]
+    next: tuple[Told, ...]
 
 
 def summary(notebook: Notebook, round_: Round) -> Summary:
@@ -168,7 +170,7 @@ def _flagged(notebook: Notebook, phrase: Phrase, spots: Sequence[Spot]) -> Flagg
     return Flagged(words, given, asks, said.pop() if len(said) == 1 else None)
 
 
-def _coming(notebook: Notebook, round_: Round) -> Sequence[Phrase]:
+def _coming(notebook: Notebook, round_: Round) -> Sequence[Told]:
     """Return what comes next for the hives of the round, one line for what they share.
 
     What follows from this round, whatever its day, and what else lies ahead.
@@ -184,7 +186,10 @@ def _coming(notebook: Notebook, round_: Round) -> Sequence[Phrase]:
     ordered = sorted(
         grouped.values(), key=lambda pair: (pair[0].first is None, pair[0].first or today)
     )
-    return [_line(item, numbers, len(round_.spots)) for item, numbers in ordered]
+    return [
+        Told(SIGNS[item.timing], _line(item, numbers, len(round_.spots)))
+        for item, numbers in ordered
+    ]
 
 
 def _over(item: Item, today: date) -> bool:

@@ -40,7 +40,7 @@ def page(way: RoundFlow, round_: Round, *, ended: bool) -> Page:
         for flagged in parts.flags:
             middle += _flagged(way, round_, flagged, ended=ended)
     middle.append(heading(look, say("What comes next")))
-    middle += [Tell(look, "due", words) for words in parts.next]
+    middle += [Tell(look, each.sign, each.words) for each in parts.next]
     if not parts.next:
         middle.append(Tell(look, "quiet", say("nothing that the records know of")))
     if ended:

@@ -14,12 +14,26 @@ from PIL import Image
 from fieldapp.screens.block import Words
 from fieldapp.screens.keys import BigField, Key
 from fieldapp.screens.page import Page
-from fieldapp.screens.stage import BARS
-from fieldapp.screens.theme import DESK
 
+#: dp, written here anew and not taken from what is measured: 20 mm, the rest, the main field.
+HAND, DESK, FIELD = 126, 48, 283
+#: dp that the system's bars take off above and below.
+BARS = (24, 24)
 #: Pages used with gloves on, at the hive.
 AT_THE_HIVE = {
-    *("due", "apiary", "treatment", "label", "amount", "start", "round", "grid", "otherwise"),
+    *(
+        "aid",
+        "aid by substance",
+        "due",
+        "apiary",
+        "treatment",
+        "label",
+        "amount",
+        "start",
+        "round",
+        "grid",
+        "otherwise",
+    ),
     *("why", "steps", "seams", "summary", "line", "hives", "hive", "trouble"),
     *("form", "question", "count way", "count before", "tally", "bees", "board part"),
     *("board days", "meaning", "counts", "look round", "look grid", "look why"),
@@ -62,13 +76,13 @@ def _targets(hand: Driver, page: str):
     for key in hand.shown_keys():
         x, y, right, high = _rect(key)
         named = hand.meant(key)
-        least = 126 if page in AT_THE_HIVE and named not in AWAY else DESK
+        least = HAND if page in AT_THE_HIVE and named not in AWAY else DESK
         if named == AID:
             below = [top for other in hand.shown_keys() if (top := _rect(other)[3]) < y]
-            y, least = min(y, max(high - dp(126), *below, 0)), 126
+            y, least = min(y, max(high - dp(HAND), *below, 0)), HAND
         if right - x < dp(least) - SLACK or high - y < dp(least) - SLACK:
             yield f"{key.text!r} is {right - x:.0f} x {high - y:.0f}, least {least}"
-        if isinstance(key, BigField) and high - y < dp(283):
+        if isinstance(key, BigField) and high - y < dp(FIELD):
             yield f"the main field is {high - y:.0f} high"
         if x < -SLACK or right > Window.width + SLACK or y < bottom - SLACK or high > top + SLACK:
             yield f"{key.text!r} reaches out of the screen"
