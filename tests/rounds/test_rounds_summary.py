@@ -71,6 +71,24 @@ def test_a_second_vapour_inside_a_plan_is_noted_as_over_label(phone):
     assert "Hives 1, 2: over label: 2 applications, label 1" in flags
 
 
+def test_what_comes_next_and_is_late_is_told_as_late(phone):
+    """The next vapour of a plan waits at first; twelve days on it is late at the hive left out."""
+    phone.set_up(2)
+    done, left = phone.hives()
+    signs = []
+    for days, hives in ((0, (done, left)), (12, (done,))):
+        phone.time.pass_(days * 86_400)
+        start = phone.start(VAPOUR)
+        if start.plannable:
+            start.plan = Plan.of(VAPOUR, start.body)
+        round_ = start.begin()
+        for hive in hives:
+            round_.tap(hive)
+        told = summary(phone.notebook, round_).next
+        signs.append({each.sign for each in told if "next application" in SPEAK(each.words)})
+    assert signs == [{"quiet"}, {"late"}]
+
+
 def test_a_summary_goes_through_no_history_and_makes_no_agenda_anew(phone, monkeypatch):
     """What it tells was read with each tap, while the keeper walked on."""
     phone.set_up(6)
