@@ -6,11 +6,11 @@ from walking import Walk
 
 from fieldapp.journal import chain, refusals
 from fieldapp.journal.batches import Batch
+from fieldapp.journal.errors import Full
 from fieldapp.journal.receiving import receive
 from fieldapp.journal.record import Draft
 from fieldapp.rounds.clock_question import ClockQuestion
 from fieldapp.rounds.errors import NotSaved
-from fieldapp.words import say
 
 FERRY = "Ferry Lane"
 
@@ -257,8 +257,7 @@ def _brought_by_a_sync(kit) -> None:
 
 def trouble(walk: Walk) -> None:
     """What is said where something could not be done, and where the program itself failed."""
-    words = say("Not saved: there is no room left on this device. Make room.")
-    walk.app.app.flow.trouble(NotSaved(words))
+    walk.app.app.flow.trouble(NotSaved(Full().phrase))
     walk.hand.frames(2)
     walk.here()
     walk.app.kit.faults.write(ValueError("a value that cannot be"))
