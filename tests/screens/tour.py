@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import shutil
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -109,6 +110,7 @@ def begun(
     finally:
         app.close()
         shutil.rmtree(home, ignore_errors=True)
+        gc.collect()  # the next program leaves alone what is there when it begins
 
 
 def go(
