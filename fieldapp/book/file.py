@@ -9,7 +9,7 @@ from fieldapp.journal.store import VOCABULARY
 
 #: Changes whenever the rules, their words or the form of what is kept do: older files are made
 #: anew.
-RULES = "14"
+RULES = "15"
 
 _SCHEMA = """
 CREATE TABLE meta (name TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT;

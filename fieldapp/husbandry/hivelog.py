@@ -80,7 +80,8 @@ class HiveLog:
 
     def remove(self, root: str) -> Key:
         """Take out whatever a root put in; return from where on folding ends otherwise now."""
-        keys = [entry.key for entry in self.entries] + [event.key for event in self.supers]
+        folded = (self.entries, self.supers, self.looks)
+        keys = [each.key for every in folded for each in every]
         since = min((key for key in keys if key[3] == root), default=NEVER)
         if any(entry[0][3] == root for entry in self.attributes):
             since = ALWAYS

@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
-from rules_random import HIVES, looked_after, random_history
-from rules_season import HIVE, Season
+from rules_random import BY_BROOD, HIVES, looked_after, random_history
+from rules_season import HIVE, OTHER, Season, name
 
 from fieldapp.husbandry.agenda import hive_agenda
 from fieldapp.husbandry.operation import Operation, fold_all
@@ -67,6 +67,23 @@ def test_a_hive_that_was_named_by_mistake_is_known_whatever_comes_first(
     turned = fold_all([*season.records[:-2], season.records[-1], season.records[-2]])
     assert turned == there
     assert there[nowhere].dead is None
+
+
+def test_a_look_that_was_elsewhere_goes_along_no_longer() -> None:
+    """It went along with the combs; the correction that says where it was made comes last."""
+    season = Season()
+    terms = season.terms(form="pieces", stay=BY_BROOD, supers="off")
+    season.apply(terms, "2026-03-15", hive=OTHER, pieces=2)
+    look = season.add("look", "2026-03-19", {"brood": "none"}, OTHER)
+    season.add("transfer", "2026-04-01", {"to_hive": HIVE, "combs": "with combs"}, OTHER)
+    season.add("split", "2026-05-23", {"to_hive": OTHER, "to_colony": name(0xC1)}, colony=HIVE)
+    season.correct(look, hive=HIVE)
+    operation = Operation()
+    for record in season.records:
+        operation.take([record])
+    whole = fold_all(season.records)
+    assert {hive: operation.state(hive) for hive in whole} == whole
+    assert (whole[HIVE].looks, whole[OTHER].looks) == ((), ())
 
 
 def test_an_earlier_record_of_a_day_that_arrives_last() -> None:
